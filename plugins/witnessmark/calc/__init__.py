@@ -1,0 +1,93 @@
+"""The contract of a calculator: declare it, read entries, evaluate, judge, draw.
+
+Pure Python and pint; it runs unchanged under pytest and in the reader's browser. Modules,
+from the bottom up:
+
+``units``           the registry, kinds of quantity, spellings
+``quantity_text``   typed text to quantity
+``display``         quantity to text, rounded as a tool is divided
+``functions``       sin, sqrt … on quantities
+``findings``        note, caution, stop
+``drawing``         workshop drawings and charts as SVG
+``declaration``     entry, result, source, check value
+``calculator``      the declared function, known by name
+``entries``         all entries of a calculator read, each with its own message
+``tolerance``       tolerances of entries to bands of results
+``evaluate``        the one way from typed entries to results
+``checks``          check values run and judged
+"""
+
+from witnessmark.calc.calculator import (
+    Calculator,
+    RefusedError,
+    calculator,
+    calculators_of,
+    find_calculator,
+)
+from witnessmark.calc.checks import CheckedResult, CheckOutcome, request_of, run_check
+from witnessmark.calc.declaration import (
+    SOURCE_KINDS,
+    Acceleration,
+    ActivationEnergy,
+    Angle,
+    Area,
+    CheckValue,
+    Column,
+    Count,
+    DeclarationError,
+    Density,
+    Energy,
+    Entry,
+    Expansion,
+    Force,
+    Formula,
+    Fraction,
+    Inertia,
+    Length,
+    LineLoad,
+    Mass,
+    Number,
+    Power,
+    Pressure,
+    Result,
+    RotationalSpeed,
+    Rows,
+    Source,
+    Speed,
+    Stiffness,
+    Stress,
+    Symbol,
+    Temperature,
+    TemperatureDifference,
+    Time,
+    Torque,
+    Unbalance,
+    Volume,
+    choice,
+    column,
+    entry,
+    result,
+    table,
+    table_result,
+    text_result,
+)
+from witnessmark.calc.display import Rounding, show, with_unit
+from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate, evaluate_json
+from witnessmark.calc.findings import Finding, caution, note, stop
+from witnessmark.calc.functions import Q, atan2, cos, exp, log, number, pi, sin, sqrt, tan
+from witnessmark.calc.quantity_text import Entered, EntryError, read_quantity
+from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
+
+__all__ = [
+    "KINDS", "SOURCE_KINDS", "UNITS", "Acceleration", "ActivationEnergy", "Angle", "Area",
+    "Calculator", "CalculatorFailedError", "CheckOutcome", "CheckValue", "CheckedResult",
+    "Column", "Count", "DeclarationError", "Density", "Energy", "Entered", "Entry", "EntryError",
+    "Expansion", "Finding", "Force", "Formula", "Fraction", "Inertia", "Kind", "Length",
+    "LineLoad", "Mass", "Number", "Outcome", "Power", "Pressure", "Q", "Quantity", "RefusedError",
+    "Result", "RotationalSpeed", "Rounding", "Rows", "Source", "Speed", "Stiffness", "Stress",
+    "Symbol", "Temperature", "TemperatureDifference", "Time", "Torque", "Unbalance", "Unit",
+    "Volume", "atan2", "calculator", "calculators_of", "caution", "choice", "column", "cos",
+    "entry", "evaluate", "evaluate_json", "exp", "find_calculator", "kind_named", "log", "note",
+    "number", "pi", "read_quantity", "request_of", "result", "run_check", "show", "sin", "sqrt",
+    "stop", "table", "table_result", "tan", "text_result", "with_unit",
+]  # fmt: skip
