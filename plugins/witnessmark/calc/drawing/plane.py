@@ -1,0 +1,218 @@
+"""Plane geometry the drawings need: points, loops, clipping, hatching, boxes.
+
+Angles are in degrees, counted anticlockwise from the x axis of the plane given. A loop is a
+closed polygon as a list of points without the first one repeated.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+Point = tuple[float, float]
+Segment = tuple[float, float, float, float]
+Loop = list[Point]
+
+
+def polar(centre: Point, radius: float, angle: float) -> Point:
+    """Return the point at ``radius`` and ``angle`` (degrees) about ``centre``."""
+    turn = math.radians(angle)
+    return centre[0] + radius * math.cos(turn), centre[1] + radius * math.sin(turn)
+
+
+def arc_points(centre: Point, radius: float, start: float, end: float) -> list[Point]:
+    """Return points along an arc from ``start`` to ``end``; it runs backwards if end < start."""
+    steps = max(2, math.ceil(abs(round(end - start, 6)) / 7.5))
+    return [polar(centre, radius, start + (end - start) * k / steps) for k in range(steps + 1)]
+
+
+def circle_loop(centre: Point, radius: float) -> Loop:
+    """Return a circle as a loop of 48 points."""
+    return arc_points(centre, radius, 0.0, 360.0)[:-1]
+
+
+def segments(points: Sequence[Point], *, closed: bool = False) -> list[Segment]:
+    """Return the straight pieces between neighbouring points."""
+    ends = [*points[1:], *points[:1]] if closed else points[1:]
+    return [(*a, *b) for a, b in zip(points, ends, strict=False)]
+
+
+def inside(point: Point, loops: Iterable[Sequence[Point]]) -> bool:
+    """Return whether a point lies inside by the even-odd rule (loops in loops are holes)."""
+    x, y = point
+    within = False
+    for loop in loops:
+        for x1, y1, x2, y2 in segments(loop, closed=True):
+            if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
+                within = not within
+    return within
+
+
+def _crossings(segment: Segment, loops: Iterable[Sequence[Point]]) -> list[float]:
+    """Return where along ``segment`` (0 to 1) the loops cross it, in order, with both ends."""
+    x1, y1, x2, y2 = segment
+    dx, dy = x2 - x1, y2 - y1
+    found = [0.0, 1.0]
+    for loop in loops:
+        for ax, ay, bx, by in segments(loop, closed=True):
+            side_a = dx * (ay - y1) - dy * (ax - x1)
+            side_b = dx * (by - y1) - dy * (bx - x1)
+            if (side_a > 0) == (side_b > 0):
+                continue
+            share = side_a / (side_a - side_b)
+            px, py = ax + share * (bx - ax), ay + share * (by - ay)
+            along = ((px - x1) * dx + (py - y1) * dy) / (dx * dx + dy * dy)
+            if 0.0 < along < 1.0:
+                found.append(along)
+    return sorted(found)
+
+
+def clip(segment: Segment, loops: Sequence[Sequence[Point]], *, keep_inside: bool) -> list[Segment]:
+    """Return the pieces of a segment inside (or outside) the loops, by the even-odd rule."""
+    x1, y1, x2, y2 = segment
+    dx, dy = x2 - x1, y2 - y1
+    if math.hypot(dx, dy) < 1e-9:
+        return []
+    pieces: list[Segment] = []
+    cuts = _crossings(segment, loops)
+    for low, high in zip(cuts, cuts[1:], strict=False):
+        middle = (low + high) / 2
+        if high - low < 1e-9:
+            continue
+        if inside((x1 + middle * dx, y1 + middle * dy), loops) == keep_inside:
+            start = (x1 + low * dx, y1 + low * dy)
+            if pieces and math.dist(pieces[-1][2:], start) < 1e-9:
+                start = pieces.pop()[:2]
+            pieces.append((*start, x1 + high * dx, y1 + high * dy))
+    return pieces
+
+
+def hatch_lines(loops: Sequence[Sequence[Point]], spacing: float, *, rising: bool) -> list[Segment]:
+    """Return 45-degree lines filling the loops (even-odd), ``spacing`` apart.
+
+    The lines lie on one grid for the whole sheet, so that two sections of the same part hatch
+    alike. ``rising`` lines climb to the right on paper (y down).
+    """
+    points = [point for loop in loops for point in loop]
+    if not points:
+        return []
+    left, right = min(p[0] for p in points), max(p[0] for p in points)
+    top, bottom = min(p[1] for p in points), max(p[1] for p in points)
+    lean = -1.0 if rising else 1.0
+    step = spacing * math.sqrt(2.0)
+    levels = [y - lean * x for x in (left, right) for y in (top, bottom)]
+    # Off the corners of round figures, where a line through a corner could fall either way.
+    phase = 0.1937 * step
+    first = math.ceil((min(levels) - phase) / step)
+    last = math.floor((max(levels) - phase) / step)
+    lines: list[Segment] = []
+    for number in range(first, last + 1):
+        level = number * step + phase
+        lines += clip(
+            (left - 1, level + lean * (left - 1), right + 1, level + lean * (right + 1)),
+            loops,
+            keep_inside=True,
+        )
+    return [line for line in lines if math.dist(line[:2], line[2:]) > 0.3]
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle about a centre, turned by ``angle`` degrees (clockwise on paper)."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    angle: float = 0.0
+
+    def corners(self, pad: float = 0.0) -> Loop:
+        """Return the four corners, ``pad`` outside the edge."""
+        w, h = self.width / 2 + pad, self.height / 2 + pad
+        offsets = ((-w, -h), (w, -h), (w, h), (-w, h))
+        if not self.angle:
+            return [(self.x + dx, self.y + dy) for dx, dy in offsets]
+        c, s = math.cos(math.radians(self.angle)), math.sin(math.radians(self.angle))
+        return [(self.x + dx * c - dy * s, self.y + dx * s + dy * c) for dx, dy in offsets]
+
+    def extent(self, pad: float = 0.0) -> Segment:
+        """Return left, top, right, bottom of the box as it lies."""
+        corners = self.corners(pad)
+        return (
+            min(p[0] for p in corners),
+            min(p[1] for p in corners),
+            max(p[0] for p in corners),
+            max(p[1] for p in corners),
+        )
+
+    def overlaps(self, other: Box, gap: float = 0.0) -> bool:
+        """Return whether two boxes lie less than ``gap`` apart (or over each other)."""
+        mine, theirs = self.extent(gap), other.extent()
+        if (
+            mine[2] <= theirs[0]
+            or theirs[2] <= mine[0]
+            or mine[3] <= theirs[1]
+            or theirs[3] <= mine[1]
+        ):
+            return False
+        if not self.angle and not other.angle:
+            return True
+        # Two rectangles are apart if an edge direction of either separates their shadows.
+        a, b = self.corners(gap), other.corners()
+        for angle in (self.angle, self.angle + 90, other.angle, other.angle + 90):
+            c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+            shadow_a = [x * c + y * s for x, y in a]
+            shadow_b = [x * c + y * s for x, y in b]
+            if max(shadow_a) <= min(shadow_b) or max(shadow_b) <= min(shadow_a):
+                return False
+        return True
+
+    def length_inside(self, segment: Segment) -> float:
+        """Return how much of a segment's length lies in the box."""
+        x1, y1, x2, y2 = segment
+        if self.angle:
+            c, s = math.cos(math.radians(self.angle)), math.sin(math.radians(self.angle))
+            x1, y1 = self._level(x1, y1, c, s)
+            x2, y2 = self._level(x2, y2, c, s)
+        part = self._level_part(x1, y1, x2, y2)
+        return (part[1] - part[0]) * math.hypot(x2 - x1, y2 - y1) if part else 0.0
+
+    def inner_part(self, segment: Segment) -> Segment | None:
+        """Return the part of a segment inside a level box, or None."""
+        x1, y1, x2, y2 = segment
+        part = self._level_part(x1, y1, x2, y2)
+        if part is None:
+            return None
+        dx, dy = x2 - x1, y2 - y1
+        low, high = part
+        start = (x1, y1) if low == 0.0 else (x1 + low * dx, y1 + low * dy)
+        end = (x2, y2) if high == 1.0 else (x1 + high * dx, y1 + high * dy)
+        return (*start, *end)
+
+    def _level_part(self, x1: float, y1: float, x2: float, y2: float) -> tuple[float, float] | None:
+        """Return the shares of a segment between which it is inside (Liang and Barsky)."""
+        left, right = self.x - self.width / 2, self.x + self.width / 2
+        top, bottom = self.y - self.height / 2, self.y + self.height / 2
+        if (
+            (x1 < left and x2 < left)
+            or (x1 > right and x2 > right)
+            or (y1 < top and y2 < top)
+            or (y1 > bottom and y2 > bottom)
+        ):
+            return None
+        low, high = 0.0, 1.0
+        dx, dy = x2 - x1, y2 - y1
+        for slope, room in ((-dx, x1 - left), (dx, right - x1), (-dy, y1 - top), (dy, bottom - y1)):
+            if abs(slope) < 1e-12:
+                if room < 0:
+                    return None
+            elif slope < 0:
+                low = max(low, room / slope)
+            else:
+                high = min(high, room / slope)
+        return (low, high) if high > low else None
+
+    def _level(self, x: float, y: float, c: float, s: float) -> Point:
+        dx, dy = x - self.x, y - self.y
+        return self.x + dx * c + dy * s, self.y - dx * s + dy * c
