@@ -68,8 +68,14 @@ class Entered:
     quantity: Quantity
     low: Quantity
     high: Quantity
-    toleranced: bool = False
     remark: str = ""
+    limits_typed: bool = False
+    """Whether limits were typed, be they zero: ``± 0`` says that the value is exact."""
+
+    @property
+    def toleranced(self) -> bool:
+        """Whether the limits differ from the value."""
+        return bool(self.low < self.high)
 
 
 def _tidy(text: str) -> str:
@@ -190,9 +196,7 @@ def _range(text: str, first: float, rest: str, kind: Kind, own: str) -> Entered:
         raise EntryError("range-order", "Write the smaller end of the range first.")
     middle = (first + last) / 2
     low, high = as_quantity(first, unit, kind), as_quantity(last, unit, kind)
-    return Entered(
-        text, middle, unit, as_quantity(middle, unit, kind), low, high, first < last, remark
-    )
+    return Entered(text, middle, unit, as_quantity(middle, unit, kind), low, high, remark, True)
 
 
 def _plus_minus(
@@ -241,8 +245,8 @@ def _deviations(text: str, value: float, rest: str, kind: Kind, own: str) -> Ent
         as_quantity(value, unit, kind),
         as_quantity(value - down, unit, kind),
         as_quantity(value + up, unit, kind),
-        up + down > 0,
         remark,
+        True,
     )
 
 
@@ -256,6 +260,6 @@ def _with_limits(
         as_quantity(value, unit, kind),
         as_quantity(value - width, unit, kind),
         as_quantity(value + width, unit, kind),
-        width > 0,
         remark,
+        True,
     )
