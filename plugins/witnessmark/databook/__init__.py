@@ -1,0 +1,21 @@
+"""The data book: values with unit and source, per machine and variant.
+
+``load_databook`` reads ``docs/databook/*.yml``; ``DataBook.resolve`` answers for one
+machine in one variant, ``DataBook.across`` for all that a page covers.
+"""
+
+from witnessmark.databook.book import DataBook, Labelled, Machine, Value
+from witnessmark.databook.loader import load_databook, read_text, shown_path
+from witnessmark.databook.scope import Scope, label_of
+
+__all__ = [
+    "DataBook",
+    "Labelled",
+    "Machine",
+    "Scope",
+    "Value",
+    "label_of",
+    "load_databook",
+    "read_text",
+    "shown_path",
+]
