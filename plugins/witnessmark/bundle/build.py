@@ -1,0 +1,158 @@
+"""The bundle of a site: the calculators its pages use, everything they need, the scripts.
+
+What is slow to make is kept in the cache under a key made of everything that goes in, so
+that a build in which only words changed makes nothing anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.metadata
+import json
+import shutil
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from witnessmark.bundle.archives import digest
+from witnessmark.bundle.assets import hashed_folder, placed, runtime_files
+from witnessmark.bundle.cache import default_cache, place, prune, scratch
+from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
+from witnessmark.bundle.packing import RECIPE, pack
+from witnessmark.bundle.runtime import LOCK, Progress, Runtime, get_runtime, to_stderr
+from witnessmark.bundle.wheels import WheelSource, wheel_sources
+from witnessmark.collection import Collection
+
+TOOLS = ("pyodide-build", "pyodide-lock")
+
+FRONT = Path(__file__).resolve().parents[1] / "page" / "front"
+
+
+@dataclass(frozen=True)
+class Bundle:
+    """Files of the site by their URI (relative to the site's root), and where they stand.
+
+    ``runtime``, ``packages`` and ``front`` are the URIs of the three folders.
+    """
+
+    files: Mapping[str, Path]
+    runtime: str
+    packages: str
+    front: str
+
+    @property
+    def script(self) -> str:
+        """The URI of the module that a page loads (``type="module"``)."""
+        return f"{self.front}/main.js"
+
+    @property
+    def style(self) -> str:
+        """The URI of the style sheet that a page loads."""
+        return f"{self.front}/wm.css"
+
+
+def make_bundle(
+    collection: Collection,
+    module_names: Iterable[str],
+    cache: Path | None = None,
+    progress: Progress = to_stderr,
+    front: Path = FRONT,
+) -> Bundle:
+    """Everything a site needs to compute in the browser, by site URI.
+
+    ``module_names`` are the dotted names of the calculator modules that pages use; what they
+    import of the collection comes along. Raises ``RuntimeUnavailable`` when the browser
+    runtime is neither in the cache nor to be had.
+    """
+    cache = cache or default_cache()
+    modules = sorted(set(module_names))
+    runtime = get_runtime(cache, progress)
+    entry = _packages(wheel_sources(collection, modules), runtime, cache, progress)
+
+    uri, files = placed("runtime", runtime_files(runtime))
+    packages_uri, packages = placed("bundle", hashed_folder(entry))
+    names = sorted(json.loads((entry / LOCK).read_text("utf-8"))["packages"])
+    script = _site_script(uri, packages_uri, names, modules, cache)
+    front_uri, scripts = placed("front", {**hashed_folder(front), "site.js": script})
+    return Bundle({**files, **packages, **scripts}, uri, packages_uri, front_uri)
+
+
+def _packages(
+    sources: Sequence[WheelSource], runtime: Runtime, cache: Path, progress: Progress
+) -> Path:
+    """The folder with wheels, licences and lock file, from the cache when it is there."""
+    info = runtime_info(runtime)
+    entry = cache / f"bundle-{_key(sources, info)}"
+    if not _is_whole(entry):
+        progress("packing the calculators for the browser …")
+        if not compiles_for(info):
+            progress(
+                f"note: this is Python {sys.version_info[0]}.{sys.version_info[1]}, the browser "
+                f"runtime is {info['python']}: source is shipped instead of byte code, and the "
+                "calculators start slower"
+            )
+        packed = [pack(source, compiles_for(info), cache) for source in sources]
+        with scratch(cache) as at:
+            made = at / entry.name
+            made.mkdir()
+            for wheel in packed:
+                shutil.copyfile(wheel.travels, made / wheel.travels.name)
+            for source in sources:
+                for name, text in source.licences.items():
+                    (made / f"{Path(name).stem}-{source.name}.txt").write_bytes(text)
+            (made / LOCK).write_text(lock_text(packed, info), "utf-8")
+            place(made, entry, _is_whole)
+        prune(cache)
+    return entry
+
+
+def _key(sources: Iterable[WheelSource], info: Mapping[str, Any]) -> str:
+    versions = [f"{tool} {importlib.metadata.version(tool)}" for tool in TOOLS]
+    total = hashlib.sha256(json.dumps([RECIPE, sys.version, info, *versions]).encode())
+    for source in sources:
+        total.update(source.metadata)
+        for name, data in sorted({**source.contents, **source.licences}.items()):
+            total.update(f"\n{source.name} {source.version} {name} {digest(data)}".encode())
+    return total.hexdigest()[:24]
+
+
+def _is_whole(entry: Path) -> bool:
+    """Whether every wheel of the lock file is there with the digest the lock gives."""
+    try:
+        packages = json.loads((entry / LOCK).read_text("utf-8"))["packages"].values()
+        return bool(packages) and all(
+            digest((entry / each["file_name"]).read_bytes()) == each["sha256"] for each in packages
+        )
+    except (OSError, ValueError, KeyError):
+        return False
+
+
+def _site_script(
+    runtime: str, packages: str, names: list[str], modules: list[str], cache: Path
+) -> Path:
+    """The generated module that tells the scripts where things are and what to start."""
+    lines = ["// Generated when the site was built: where the runtime and the calculators are."]
+    for name, value in (
+        ("runtime", f"../{Path(runtime).name}/"),
+        ("bundle", f"../{Path(packages).name}/"),
+        ("packages", names),
+        ("modules", modules),
+    ):
+        lines.append(f"export const {name} = {json.dumps(value)};")
+    text = "\n".join(lines) + "\n"
+    entry = cache / f"site-{digest(text.encode())[:24]}"
+    path = entry / "site.js"
+
+    def good(folder: Path) -> bool:
+        script = folder / "site.js"
+        return script.is_file() and script.read_text("utf-8") == text
+
+    if not good(entry):
+        with scratch(cache) as at:
+            made = at / entry.name
+            made.mkdir()
+            (made / "site.js").write_text(text, "utf-8")
+            place(made, entry, good)
+    return path

@@ -1,0 +1,223 @@
+"""The collection: the folder of calculator modules, imported afresh whenever it is loaded.
+
+The folder is a Python package (``calculators/``). Its modules run in the browser too, so
+they may import the standard library, pint, ``witnessmark.calc`` and each other, nothing
+else; what they import is read from their source, without running it.
+"""
+
+from __future__ import annotations
+
+import ast
+import hashlib
+import importlib
+import importlib.util
+import sys
+import traceback
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from witnessmark.calc import Calculator, calculators_of
+from witnessmark.faults import Faults, nearest
+
+PERMITTED = ("pint", "witnessmark.calc")
+
+
+@dataclass(frozen=True)
+class Collection:
+    """Every calculator of a folder.
+
+    ``calculators`` maps the name of a calculator to it; ``modules`` maps the dotted name of
+    a module to its file, in the order of the names; ``package`` is the folder's own name.
+    """
+
+    folder: Path
+    calculators: Mapping[str, Calculator[..., Any]]
+    modules: Mapping[str, Path]
+
+    @property
+    def package(self) -> str:
+        """The name under which the modules are imported, ``calculators`` for example."""
+        return self.folder.name
+
+    def module_of(self, name: str) -> str:
+        """The dotted name of the module that declares a calculator; KeyError when none does."""
+        return self.calculators[name].module
+
+    def closure(self, modules: Iterable[str]) -> tuple[Path, ...]:
+        """The files of ``modules`` and of all modules of the package that they import.
+
+        Packages on the way (their ``__init__.py``) belong to it. Sorted by module name.
+        """
+        found: set[str] = set()
+        waiting = list(modules)
+        while waiting:
+            name = waiting.pop()
+            if name in found:
+                continue
+            found.add(name)
+            parts = name.split(".")
+            waiting += [".".join(parts[:end]) for end in range(1, len(parts))]
+            tree = ast.parse(self.modules[name].read_bytes())
+            for imported, _ in _imports(tree, name, self.modules[name].name == "__init__.py"):
+                waiting += [each for each in _candidates(imported) if each in self.modules]
+        return tuple(self.modules[name] for name in sorted(found))
+
+    def digest(self, modules: Iterable[str]) -> str:
+        """SHA-256 over the names and the text of the closure of ``modules``."""
+        total = hashlib.sha256()
+        for path in self.closure(modules):
+            name = path.relative_to(self.folder).as_posix()
+            total.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+        return total.hexdigest()
+
+
+def load_collection(folder: Path, faults: Faults | None = None) -> Collection:
+    """Import every module of ``folder`` afresh and collect the calculators they declare.
+
+    A module that cannot be imported, imports what the browser would not have, or declares a
+    name a second time becomes a fault with file and line. Without ``faults`` they are raised
+    at once as ``FaultsFound``.
+    """
+    mine = Faults() if faults is None else faults
+    folder = folder.resolve()
+    modules = _modules(folder)
+    calculators: dict[str, Calculator[..., Any]] = {}
+    if folder.name not in modules:
+        mine.add(
+            folder.name, 0, "", "no __init__.py", "a Python package with the calculators in it",
+            code="collection-no-package",
+        )  # fmt: skip
+        modules = {}
+    with _fresh_package(folder):
+        for name, path in modules.items():
+            shown = _shown(folder, path)
+            if not _readable(folder, name, path, modules, mine):
+                continue
+            module = _import(folder, name, shown, mine)
+            for calculator in calculators_of(module) if module else ():
+                if calculator.name in calculators:
+                    other = _shown(folder, modules[calculators[calculator.name].module])
+                    mine.add(
+                        shown, _line_of(path, calculator.name), calculator.name,
+                        f"a second calculator of this name (the first is in {other})",
+                        "a name that no other calculator has", code="collection-same-name",
+                    )  # fmt: skip
+                else:
+                    calculators[calculator.name] = calculator
+    if faults is None:
+        mine.raise_if_any()
+    return Collection(folder, calculators, modules)
+
+
+def _modules(folder: Path) -> dict[str, Path]:
+    modules = {}
+    for path in folder.rglob("*.py"):
+        parts = [folder.name, *path.relative_to(folder).with_suffix("").parts]
+        if parts[-1] == "__init__":
+            parts.pop()
+        if all(part.isidentifier() for part in parts):
+            modules[".".join(parts)] = path
+    return dict(sorted(modules.items()))
+
+
+@contextmanager
+def _fresh_package(folder: Path) -> Iterator[None]:
+    """Forget modules imported before, import from ``folder`` and leave no byte code behind."""
+    for name in [each for each in sys.modules if each.split(".")[0] == folder.name]:
+        del sys.modules[name]
+    importlib.invalidate_caches()
+    wrote, sys.dont_write_bytecode = sys.dont_write_bytecode, True
+    sys.path.insert(0, str(folder.parent))
+    try:
+        yield
+    finally:
+        sys.path.remove(str(folder.parent))
+        sys.dont_write_bytecode = wrote
+
+
+def _readable(
+    folder: Path, name: str, path: Path, modules: Mapping[str, Path], faults: Faults
+) -> bool:
+    """Whether the module parses and imports only what the browser has; adds faults if not."""
+    shown = _shown(folder, path)
+    try:
+        tree = ast.parse(path.read_bytes(), filename=str(path))
+    except SyntaxError as error:
+        faults.add(
+            shown, error.lineno or 0, "", f"{error.msg}", "Python that can be read",
+            code="collection-syntax",
+        )  # fmt: skip
+        return False
+    good = True
+    for imported, line in _imports(tree, name, path.name == "__init__.py"):
+        if not _permitted(imported, folder.name, modules):
+            good = False
+            faults.add(
+                shown, line, "import", f"an import of {imported}",
+                "only the standard library, pint, witnessmark.calc and modules of "
+                f"{folder.name}/: nothing else is there in the browser",
+                nearest=nearest(imported, modules) if imported.startswith(folder.name) else "",
+                code="collection-import",
+            )  # fmt: skip
+    return good
+
+
+def _permitted(imported: str, package: str, modules: Mapping[str, Path]) -> bool:
+    if imported.split(".")[0] == package:
+        return any(each in modules for each in _candidates(imported)[:2])
+    return imported.split(".")[0] in sys.stdlib_module_names or any(
+        imported == each or imported.startswith(f"{each}.") for each in PERMITTED
+    )
+
+
+def _imports(tree: ast.Module, module: str, is_package: bool) -> Iterator[tuple[str, int]]:
+    """Dotted names a module imports, with their lines; ``from a import b`` gives ``a.b``."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            for alias in node.names:
+                yield alias.name, node.lineno
+        elif isinstance(node, ast.ImportFrom):
+            base = node.module or ""
+            if node.level:
+                parts = module.split(".")
+                up = node.level - 1 if is_package else node.level
+                base = ".".join([*parts[: len(parts) - up], *filter(None, [base])])
+            for alias in node.names:
+                yield f"{base}.{alias.name}", node.lineno
+
+
+def _candidates(imported: str) -> list[str]:
+    """``a.b.c`` may be a module, or a name in ``a.b``; packages above are imported as well."""
+    parts = imported.split(".")
+    return [".".join(parts[:end]) for end in range(len(parts), 0, -1)]
+
+
+def _import(folder: Path, name: str, shown: str, faults: Faults) -> ModuleType | None:
+    try:
+        return importlib.import_module(name)
+    except Exception as error:  # noqa: BLE001 - a calculator may raise anything while it loads
+        frames = [
+            frame
+            for frame in traceback.extract_tb(error.__traceback__)
+            if Path(frame.filename).is_relative_to(folder)
+        ]
+        where = _shown(folder, Path(frames[-1].filename)) if frames else shown
+        faults.add(
+            where, frames[-1].lineno or 0 if frames else 0, "",
+            f"{type(error).__name__}: {error}", "a module that can be imported",
+            code="collection-import-failed",
+        )  # fmt: skip
+        return None
+
+
+def _line_of(path: Path, name: str) -> int:
+    lines = path.read_text("utf-8").splitlines()
+    return next((at for at, line in enumerate(lines, 1) if f'"{name}"' in line), 0)
+
+
+def _shown(folder: Path, path: Path) -> str:
+    return f"{folder.name}/{path.relative_to(folder).as_posix()}"
