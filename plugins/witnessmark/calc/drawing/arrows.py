@@ -76,9 +76,13 @@ def draw_moment(
             spot = _flip(centre, polar(centre, radius + 4 + 6 * step, angle))
             place = beside(spot, angle, size)
             places.append(Place(_clear(place.box, spot, angle), rank + 3.0 * step, place.anchor))
+        if radius > 28:
+            spot = _flip(centre, polar(centre, radius - 4, angle))
+            place = beside(spot, angle + 180, size)
+            places.append(Place(place.box, rank + 2.5, place.anchor))
     places += [
         Place(place.box, place.lean + 20, place.anchor, place.leader)
-        for place in leader_places(turned[len(turned) // 2], size, None)
+        for place in leader_places(turned[0], size, None, start=3.0)
     ]
     paper.want(Lettering(text, places, strong))
 

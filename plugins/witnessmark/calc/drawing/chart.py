@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from witnessmark.calc.drawing.leaders import leader_places
 from witnessmark.calc.drawing.letters import line_width, text_size
 from witnessmark.calc.drawing.paper import EDGE, Lettering, Paper, path_data
 from witnessmark.calc.drawing.placing import Place
@@ -151,7 +152,7 @@ class Chart:
         last = x_scale.ticks[-1].text if x_scale.ticks else ""
         left, right = EDGE + gutter + _TICK + 3, self.width - EDGE - line_width(last, _SMALL) / 2
         right = min(right, self.width - 8)
-        top, bottom = EDGE + 20, self.height - EDGE - 36
+        top, bottom = EDGE + 20, self.height - EDGE - 37
         frame = Box((left + right) / 2, (top + bottom) / 2, right - left, bottom - top)
 
         def at(point: Point) -> Point:
@@ -179,28 +180,33 @@ class Chart:
         for tick in x_scale.ticks:
             x = at((tick.value, y_scale.low))[0]
             paper.stroke("thin", [(x, bottom), (x, bottom + (_TICK if tick.text else 2))])
-            paper.stroke("grid", [(x, top), (x, bottom)])
+            if tick.text:
+                paper.stroke("grid", [(x, top), (x, bottom)])
             size = text_size(tick.text, _SMALL)
             if tick.text and x - size[0] / 2 > taken:
                 taken = x + size[0] / 2 + 4
-                box = Box(x, bottom + _TICK + 8, *size)
-                paper.want(Lettering(tick.text, [Place(box)], size=_SMALL))
+                box = Box(x, bottom + _TICK + 9, *size)
+                paper.want(Lettering(tick.text, [Place(box, firm=True)], size=_SMALL))
         for tick in y_scale.ticks:
             y = at((x_scale.low, tick.value))[1]
             paper.stroke("thin", [(left - (_TICK if tick.text else 2), y), (left, y)])
-            paper.stroke("grid", [(left, y), (right, y)])
             if tick.text:
+                paper.stroke("grid", [(left, y), (right, y)])
                 size = text_size(tick.text, _SMALL)
                 box = Box(left - _TICK - 3 - size[0] / 2, y, *size)
-                paper.want(Lettering(tick.text, [Place(box, anchor="end")], size=_SMALL))
+                paper.want(Lettering(tick.text, [Place(box, anchor="end", firm=True)], size=_SMALL))
         x_size, y_size = text_size(self._labels[0]), text_size(self._labels[1])
-        x_box = Box(right - x_size[0] / 2, bottom + _TICK + 24, *x_size)
-        paper.want(Lettering(self._labels[0], [Place(x_box, anchor="end")]))
+        x_box = Box(right - x_size[0] / 2, bottom + _TICK + 25, *x_size)
+        paper.want(Lettering(self._labels[0], [Place(x_box, anchor="end", firm=True)]))
         y_box = Box(EDGE + y_size[0] / 2, EDGE + y_size[1] / 2, *y_size)
-        paper.want(Lettering(self._labels[1], [Place(y_box, anchor="start")]))
+        paper.want(Lettering(self._labels[1], [Place(y_box, anchor="start", firm=True)]))
 
     def _inside(self, paper: Paper, frame: Box, at: Callable[[Point], Point]) -> None:
-        left, top, right, bottom = frame.extent()
+        left, _, _, bottom = frame.extent()
+
+        def write(text: str, places: list[Place], *, strong: bool = False) -> None:
+            paper.want(Lettering(text, [_kept(place, frame) for place in places], strong))
+
         for mark in self._marks:
             x, y = at((mark.x, mark.y))
             paper.stroke("drop", [(x, y), (x, bottom)])
@@ -209,28 +215,31 @@ class Chart:
             paper.stroke("arrow", ring, closed=True, shape=f'<path d="{path_data(ring)}Z"/>')
             if mark.text:
                 size = text_size(mark.text, strong=True)
-                paper.want(Lettering(mark.text, _round(x, y, size), strong=True))
+                write(mark.text, _round(x, y, size), strong=True)
             for text, spot in ((mark.x_text, (x, bottom - 8)), (mark.y_text, (left + 2, y - 8))):
                 if text:
                     size = text_size(text)
-                    paper.want(Lettering(text, _foot(spot, size, frame)))
+                    write(text, _foot(spot, size, frame))
         for lower, upper, text in self._bands:
             ring = [at(p) for p in (*lower, *reversed(upper))]
             paper.stroke("band", ring, closed=True)
             if text:
                 middle = len(upper) // 2
                 spot = at(upper[middle])
-                paper.want(Lettering(text, _round(*spot, text_size(text))))
+                write(text, _round(*spot, text_size(text)))
         for points, text, dashed in self._curves:
             run = _framed([at(p) for p in points], frame)
             for piece in run:
                 paper.stroke("curve-dashed" if dashed else "curve", piece)
             if text and run:
-                paper.want(Lettering(text, _along(run[-1], text_size(text))))
+                write(text, _along(run[-1], text_size(text)))
         for limit in self._limits:
-            self._limit(paper, limit, frame, at)
+            write(limit.text, self._limit(paper, limit, frame, at))
 
-    def _limit(self, paper: Paper, limit: _Limit, frame: Box, at: Callable[[Point], Point]) -> None:
+    def _limit(
+        self, paper: Paper, limit: _Limit, frame: Box, at: Callable[[Point], Point]
+    ) -> list[Place]:
+        """Draw a limit line; return places for its name along it."""
         left, top, right, bottom = frame.extent()
         size = text_size(limit.text)
         places: list[Place] = []
@@ -242,6 +251,7 @@ class Chart:
                 y = top + 8 + k * (bottom - top - 16) / 7
                 places.append(Place(Box(x + 4 + size[0] / 2, y, *size), k, "start"))
                 places.append(Place(Box(x - 4 - size[0] / 2, y, *size), k + 0.5, "end"))
+            ends = [(x, top + (bottom - top) * share) for share in (0.15, 0.5, 0.85)]
         else:
             y = at((x_low, limit.value))[1]
             paper.stroke("limit", [(left, y), (right, y)])
@@ -249,8 +259,15 @@ class Chart:
                 x = right - 2 - size[0] / 2 - k * max(0.0, right - left - size[0] - 6) / 7
                 places.append(Place(Box(x, y - size[1] / 2 - 2, *size), k))
                 places.append(Place(Box(x, y + size[1] / 2 + 2, *size), k + 0.5))
-        if limit.text:
-            paper.want(Lettering(limit.text, places))
+            ends = [(left + (right - left) * share, y) for share in (0.85, 0.5, 0.15)]
+        return places + _led(ends, size)
+
+
+def _kept(place: Place, frame: Box) -> Place:
+    """Return the place, made dear when it lies across the frame of the axes."""
+    box, edge = place.box.extent(), frame.extent()
+    beyond = max(edge[0] - box[0], edge[1] - box[1], box[2] - edge[2], box[3] - edge[3])
+    return replace(place, lean=place.lean + 30.0 + beyond) if beyond > 0 else place
 
 
 def _round(x: float, y: float, size: tuple[float, float]) -> list[Place]:
@@ -265,7 +282,7 @@ def _round(x: float, y: float, size: tuple[float, float]) -> list[Place]:
 
 def _foot(spot: Point, size: tuple[float, float], frame: Box) -> list[Place]:
     """Return places at the foot of a dropped line, inside the axes."""
-    left, top, right, bottom = frame.extent()
+    left, _, _, bottom = frame.extent()
     places: list[Place] = []
     for step in range(8):
         for side in (1, -1):
@@ -277,9 +294,18 @@ def _foot(spot: Point, size: tuple[float, float], frame: Box) -> list[Place]:
     return places
 
 
+def _led(points: Sequence[Point], size: tuple[float, float]) -> list[Place]:
+    """Return places at leaders from points of a line, for texts that find no room beside it."""
+    return [
+        replace(place, lean=place.lean + 12.0 + rank)
+        for rank, point in enumerate(points)
+        for place in leader_places(point, size, None)
+    ]
+
+
 def _along(run: list[Point], size: tuple[float, float]) -> list[Place]:
     """Return places beside a curve, from its end backwards."""
-    places: list[Place] = []
+    places = _led([run[round((len(run) - 1) * share)] for share in (0.9, 0.6, 0.3)], size)
     count = len(run)
     for step in range(10):
         x, y = run[max(0, min(count - 1, round((count - 1) * (1 - step / 10))))]

@@ -49,7 +49,7 @@ def draw_linear(paper: Paper, a: Point, b: Point, foot_a: Point, foot_b: Point, 
         paper.head("dim-head", foot_b, (ux, uy), *HEAD)
 
     up = (uy, -ux)
-    lift = height / 2 + 1.0
+    lift = height / 2 + 1.5
     places: list[Place] = []
 
     def stand(along: float, lean: float, leader: tuple[float, float] | None = None) -> None:
@@ -66,9 +66,9 @@ def draw_linear(paper: Paper, a: Point, b: Point, foot_a: Point, foot_b: Point, 
     for extra in (0.0, 14.0, 30.0, 50.0):
         reach = tail + extra
         end = span + reach + width + 3
-        stand(span + reach + 2 + width / 2, 6 + extra, (span + tail, end))
-        stand(-reach - 2 - width / 2, 7 + extra, (-tail, -reach - width - 3))
-    paper.want(Lettering(text, places))
+        stand(span + reach + 2 + width / 2, 14 + extra, (span + tail, end))
+        stand(-reach - 2 - width / 2, 15 + extra, (-tail, -reach - width - 3))
+    paper.want(Lettering(text, places), first=True)
 
 
 def _extension(paper: Paper, point: Point, foot: Point) -> None:
@@ -116,7 +116,7 @@ def draw_radius(
         knee = (rim[0] + ux * reach, rim[1] + uy * reach)
         place = beside(knee, angle, size)
         places.append(Place(place.box, reach / 3, place.anchor, ((*rim, *knee),)))
-    paper.want(Lettering(text, places))
+    paper.want(Lettering(text, places), first=True)
 
 
 def draw_angle(
@@ -153,7 +153,7 @@ def draw_angle(
                 place = beside(spot, angle + (0 if side > 0 else 180), size)
                 lean = rank + 2.0 * step + (2.0 if side < 0 else 0.0)
                 places.append(Place(place.box, lean, place.anchor))
-    paper.want(Lettering(text, places))
+    paper.want(Lettering(text, places), first=True)
 
 
 def _seen(centre: Point, point: Point) -> Point:

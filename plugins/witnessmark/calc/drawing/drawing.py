@@ -448,29 +448,38 @@ class Drawing:
         if not self._shapes:
             raise ValueError(f"the drawing {self.title!r} has no shapes")
         across = max(self._model.right - self._model.left, 1e-9)
-        up = max(self._model.top - self._model.bottom, self._model.bottom - self._model.top, 1e-9)
-        room = self.width - 2 * EDGE
-        scale = min(room / across, (self.max_height - 2 * EDGE) / up)
-        least = scale * 0.3
-        paper = self._sheet(scale)
-        for _ in range(5):
-            width = paper.extent.right - paper.extent.left
-            height = paper.extent.bottom - paper.extent.top
-            over_x, over_y = width - room, height - (self.max_height - 2 * EDGE)
-            if (over_x <= 0 and over_y <= 0) or scale <= least:
+        up = max(self._model.bottom - self._model.top, 1e-9)
+        room = (self.width - 2 * EDGE, self.max_height - 2 * EDGE)
+        scale = min(room[0] / across, room[1] / up)
+        least, too_large = scale * 0.3, 0.0
+        paper = self._sheet(scale, room)
+        for _ in range(6):
+            over_x = paper.extent.right - paper.extent.left - room[0]
+            over_y = paper.extent.bottom - paper.extent.top - room[1]
+            if paper.fits(room) or scale <= least:
                 break
             # Texts and arrows keep their size, so only the part itself can give way.
-            shrunk = min(scale - over_x / across, scale - over_y / up, scale * 0.99)
-            scale = max(least, shrunk)
-            paper = self._sheet(scale)
+            too_large = scale
+            scale = max(least, min(scale - over_x / across, scale - over_y / up, scale * 0.98))
+            paper = self._sheet(scale, room)
+        # A text that jumped to a better place may have left room to grow again.
+        for _ in range(2):
+            if too_large < scale * 1.04:
+                break
+            middle = (scale + too_large) / 2
+            larger = self._sheet(middle, room)
+            if larger.fits(room):
+                scale, paper = middle, larger
+            else:
+                too_large = middle
         return paper.svg(self.title, self.description, prefix=prefix, width=self.width)
 
     def __str__(self) -> str:
         """Return the drawing as SVG."""
         return self.svg()
 
-    def _sheet(self, scale: float) -> Paper:
-        paper = Paper()
+    def _sheet(self, scale: float, room: tuple[float, float]) -> Paper:
+        paper = Paper(room=room)
         view = View(float(f"{scale:.6g}"))
         for act in (*self._shapes, *self._marks, *self._labels):
             act(paper, view)

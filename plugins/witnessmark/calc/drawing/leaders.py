@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from witnessmark.calc.drawing.placing import GAP, Place
 from witnessmark.calc.drawing.plane import Box, Point
@@ -55,7 +56,7 @@ def leader_places(
         for length in _LEADER_LENGTHS:
             knee = (point[0] + c * length, point[1] - s * length)
             text = beside(knee, turn, size)
-            lean = (length - _LEADER_LENGTHS[0]) * 0.35 + rank * 0.4
+            lean = (length - _LEADER_LENGTHS[0]) * 0.35 + rank * 0.4 + (0 if turn % 90 else 12.0)
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
             begin = (point[0] + c * start, point[1] - s * start)
@@ -78,9 +79,8 @@ def near_places(
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
             places.append(Place(text.box, lean, text.anchor))
-    for place in leader_places(point, size, toward, start=clear):
-        places.append(Place(place.box, place.lean + 14.0, place.anchor, place.leader))
-    return places
+    far = leader_places(point, size, toward, start=clear)
+    return places + [replace(place, lean=place.lean + 14.0) for place in far]
 
 
 def over_places(point: Point, size: tuple[float, float]) -> list[Place]:

@@ -25,7 +25,10 @@ EDGE = 4.0
 ROLES: dict[str, tuple[str, str]] = {
     "band": ("wm-band", 'fill="currentColor" fill-opacity="0.12" stroke="none"'),
     "hatch": ("wm-hatch", 'fill="none" stroke="currentColor" stroke-width="0.6"'),
-    "grid": ("wm-thin wm-grid", 'fill="none" stroke="currentColor" stroke-width="0.4"'),
+    "grid": (
+        "wm-thin wm-grid",
+        'fill="none" stroke="currentColor" stroke-width="0.5" stroke-opacity="0.4"',
+    ),
     "thin": ("wm-thin", 'fill="none" stroke="currentColor" stroke-width="0.7"'),
     "centre": (
         "wm-thin wm-centre",
@@ -60,26 +63,31 @@ ROLES: dict[str, tuple[str, str]] = {
         'fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="3 2.5"',
     ),
     "mark": ("wm-mark", 'fill="none" stroke="currentColor" stroke-width="1.6"'),
+    "dot": ("wm-mark-dot", 'fill="currentColor" stroke="none"'),
     "force": ("wm-force", 'fill="none" stroke="currentColor" stroke-width="2.2"'),
     "arrow": ("wm-arrow", 'fill="currentColor" stroke="none"'),
 }
+_SOLID = ("arrow", "dim-head", "dot", "bar", "band")
+# Lines that stop short of a text instead of running through it.
+_BROKEN = ("grid", "centre", "hidden", "drop", "limit", "dim")
 # What it costs a text to cover a line of the role; roles not named here cost nothing.
 _WEIGHTS = {
-    "part": 1.0,
+    "part": 2.5,
     "limit": 1.0,
     "curve": 1.0,
     "curve-dashed": 1.0,
-    "force": 1.5,
-    "mark": 1.5,
-    "arrow": 1.5,
-    "dim-head": 1.5,
+    "force": 2.5,
+    "mark": 2.5,
+    "dot": 2.5,
+    "arrow": 2.5,
+    "dim-head": 2.5,
     "bar": 1.5,
     "dim": 0.8,
     "drop": 0.6,
     "thin": 0.5,
     "hidden": 0.5,
-    "centre": 0.4,
-    "grid": 0.05,
+    "centre": 0.25,
+    "grid": 0.02,
 }
 
 
@@ -132,18 +140,26 @@ def path_data(points: Sequence[Point]) -> str:
 class Paper:
     """One sheet under the pencil."""
 
-    def __init__(self, limits: Segment | None = None) -> None:
-        self.ground = Ground(limits=limits)
+    def __init__(
+        self, limits: Segment | None = None, room: tuple[float, float] = (1e9, 1e9)
+    ) -> None:
+        self.ground = Ground(limits=limits, room=room)
         self.parts = Extent()
         self._strokes: list[Stroke] = []
         self._hatchings: list[Hatching] = []
         self._waiting: list[Lettering] = []
+        self._first: list[Lettering] = []
         self._written: list[str] = []
 
     @property
     def extent(self) -> Extent:
         """The edge of everything on the sheet."""
         return self.ground.extent
+
+    def fits(self, room: tuple[float, float]) -> bool:
+        """Return whether everything drawn keeps within a width and a height."""
+        edge = self.extent
+        return edge.right - edge.left <= room[0] and edge.bottom - edge.top <= room[1]
 
     def stroke(
         self, role: str, points: list[Point], *, closed: bool = False, shape: str = ""
@@ -177,15 +193,15 @@ class Paper:
         kept: list[Stroke] = []
         for stroke in self._strokes:
             runs = _outside(stroke, loop)
-            if runs is None or stroke.role in ("arrow", "dim-head", "bar", "band"):
+            if runs is None or stroke.role in _SOLID:
                 kept.append(stroke)
             elif runs:
                 kept.append(Stroke(stroke.role, runs))
         self._strokes = kept
 
-    def want(self, lettering: Lettering) -> None:
-        """Queue a text; texts are placed in the order they were queued."""
-        self._waiting.append(lettering)
+    def want(self, lettering: Lettering, *, first: bool = False) -> None:
+        """Queue a text; texts are placed in the order they were queued, ``first`` ones before."""
+        (self._first if first else self._waiting).append(lettering)
 
     def settle(self) -> None:
         """Give every queued text its place, once all lines are on the sheet."""
@@ -193,10 +209,11 @@ class Paper:
             weight = _WEIGHTS.get(stroke.role, 0.0)
             if weight:
                 for run in stroke.runs:
-                    self.ground.lines += [
-                        (piece, weight) for piece in segments(run, closed=stroke.closed)
-                    ]
-        for lettering in self._waiting:
+                    for piece in segments(run, closed=stroke.closed):
+                        self.ground.add_line(piece, weight)
+                        if stroke.role in ("force", "arrow"):
+                            self.ground.forces.append(piece)
+        for lettering in (*self._first, *self._waiting):
             place = self.ground.settle(lettering.places)
             for x1, y1, x2, y2 in place.leader:
                 self._strokes.append(Stroke(lettering.leader_role, [[(x1, y1), (x2, y2)]]))
@@ -205,6 +222,7 @@ class Paper:
                     way = ((x1 - x2) / reach, (y1 - y2) / reach)
                     self.head("dim-head", (x1, y1), way, 6.0, 2.6)
             self._written.append(_text(lettering, place))
+        self._first.clear()
         self._waiting.clear()
 
     def svg(
@@ -251,7 +269,7 @@ class Paper:
             if drawn:
                 groups["hatch"].append(drawn)
         for stroke in self._strokes:
-            groups[stroke.role].append(stroke.markup())
+            groups[stroke.role].append(self._broken(stroke).markup())
         parts = [
             f'<g class="{name}" {attributes}>{"".join(groups[role])}</g>'
             for role, (name, attributes) in ROLES.items()
@@ -264,6 +282,16 @@ class Paper:
                 f'text-anchor="middle">{"".join(self._written)}</g>'
             )
         return "".join(parts)
+
+    def _broken(self, stroke: Stroke) -> Stroke:
+        """Return a light line broken around the texts; other lines as they are."""
+        if stroke.role not in _BROKEN:
+            return stroke
+        for box in self.ground.texts:
+            runs = _outside(stroke, box.corners(0.5))
+            if runs is not None:
+                stroke = Stroke(stroke.role, runs)
+        return stroke
 
     def _hatch_markup(self, hatching: Hatching) -> str:
         """Write the hatch lines, broken around texts and around whatever lies in front."""

@@ -8,25 +8,36 @@ Costs are rounded before they are compared, so that the last bit of a float deci
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from witnessmark.calc.drawing.plane import Box, Point, Segment
+from witnessmark.calc.drawing.plane import Box, Point, Segment, crosses
 
 GAP = 2.0
-_COVER_COST = 1.0
-_GROW_COST = (0.35, 0.25)
+# Growing within the room left on the sheet is cheap; beyond it the part itself must shrink.
+_GROW_COST = 0.15
+_OVERGROW_COST = 1.5
 _LEADER_OVER_TEXT = 200.0
+_LEADER_OVER_LEADER = 20.0
+_LEADER_OVER_FORCE = 25.0
+_LEADER_OVER_LINE = 3.0
+_HEAVY = 0.8
+_CELL = 24.0
 
 
 @dataclass(frozen=True)
 class Place:
-    """One place a text could stand in: its box, its side, the thin line that leads to it."""
+    """One place a text could stand in: its box, its side, the thin line that leads to it.
+
+    A ``firm`` place is taken whatever stands there: the numbers of a scale have no choice.
+    """
 
     box: Box
     lean: float = 0.0
     anchor: str = "middle"
     leader: tuple[Segment, ...] = ()
+    firm: bool = False
 
 
 @dataclass
@@ -50,59 +61,104 @@ class Extent:
                 self.left, self.right = min(self.left, x), max(self.right, x)
                 self.top, self.bottom = min(self.top, y), max(self.bottom, y)
 
-    def growth(self, box: Segment) -> float:
-        """Return the cost of growing to hold a box."""
+    def growth(self, box: Segment, room: tuple[float, float]) -> float:
+        """Return the cost of growing to hold a box, on a sheet with ``room`` for the extent."""
         if self.empty:
             return 0.0
-        across = max(0.0, self.left - box[0]) + max(0.0, box[2] - self.right)
-        down = max(0.0, self.top - box[1]) + max(0.0, box[3] - self.bottom)
-        return across * _GROW_COST[0] + down * _GROW_COST[1]
+        cost = 0.0
+        for low, high, first, last, space in (
+            (self.left, self.right, box[0], box[2], room[0]),
+            (self.top, self.bottom, box[1], box[3], room[1]),
+        ):
+            more = max(0.0, low - first) + max(0.0, last - high)
+            over = min(more, max(0.0, high - low + more - space))
+            cost += more * _GROW_COST + over * _OVERGROW_COST
+        return cost
 
 
 @dataclass
 class Ground:
-    """What stands on the sheet when the next text looks for a place."""
+    """What stands on the sheet when the next text looks for a place.
+
+    Lines are kept by the cells of a coarse grid they pass near, because a sheet has hundreds of
+    them and every text tries a hundred places.
+    """
 
     extent: Extent = field(default_factory=Extent)
     limits: Segment | None = None
-    lines: list[tuple[Segment, float]] = field(default_factory=list)
+    room: tuple[float, float] = (1e9, 1e9)
     texts: list[Box] = field(default_factory=list)
+    leaders: list[Segment] = field(default_factory=list)
+    forces: list[Segment] = field(default_factory=list)
+    _lines: list[tuple[Segment, float]] = field(default_factory=list)
+    _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+
+    def add_line(self, line: Segment, weight: float) -> None:
+        """Lay a line on the ground; covering a unit of it costs a text ``weight``."""
+        number = len(self._lines)
+        self._lines.append((line, weight))
+        for cell in _cells(_reach(line)):
+            self._cells.setdefault(cell, []).append(number)
 
     def settle(self, places: list[Place]) -> Place:
         """Choose the cheapest free place, or make room below everything; it then stands."""
-        best: tuple[float, Place] | None = None
+        if places[0].firm:
+            self._stand(places[0])
+            return places[0]
+        best: Place | None = None
+        lowest = math.inf
         for place in sorted(places, key=lambda place: round(place.lean, 3)):
-            if best is not None and round(place.lean, 3) >= best[0]:
+            if round(place.lean, 3) >= lowest:
                 break
-            cost = self._cost(place, best[0] if best else None)
-            if cost is not None and (best is None or cost < best[0]):
-                best = (cost, place)
-        chosen = best[1] if best else self._below(places[0])
+            cost = self._cost(place, lowest)
+            if cost < lowest:
+                best, lowest = place, cost
+        chosen = best or self._below(places[0])
         self._stand(chosen)
         return chosen
 
-    def _cost(self, place: Place, ceiling: float | None) -> float | None:
+    def _cost(self, place: Place, ceiling: float) -> float:
+        """Return the cost of a place, without end when it is barred or above the ceiling."""
         reach = place.box.extent()
         if self.limits and not _within(reach, self.limits):
-            return None
-        if any(place.box.overlaps(text, GAP) for text in self.texts):
-            return None
-        cost = place.lean + self.extent.growth(reach)
+            return math.inf
+        cost = place.lean + self.extent.growth(reach, self.room)
+        if cost >= ceiling or any(place.box.overlaps(text, GAP) for text in self.texts):
+            return math.inf
+        cost += self._covered(place.box, ceiling - cost)
         for leader in place.leader:
+            if cost >= ceiling:
+                return math.inf
             cost += sum(_LEADER_OVER_TEXT for text in self.texts if text.length_inside(leader) > 0)
-        if ceiling is None or cost < ceiling:
-            roomy = Box(
-                place.box.x,
-                place.box.y,
-                place.box.width + GAP,
-                place.box.height + GAP,
-                place.box.angle,
-            )
-            for line, weight in self.lines:
-                covered = roomy.length_inside(line)
-                if covered > 0:
-                    cost += (4.0 + covered * _COVER_COST) * weight
+            cost += sum(_LEADER_OVER_LEADER for other in self.leaders if crosses(leader, other))
+            cost += sum(_LEADER_OVER_FORCE for force in self.forces if crosses(leader, force))
+            cost += self._crossed(leader)
         return round(cost, 3)
+
+    def _near(self, reach: Segment) -> list[tuple[Segment, float]]:
+        """Return the lines near a box, each once, in the order they were laid."""
+        numbers = {n for cell in _cells(reach) for n in self._cells.get(cell, ())}
+        return [self._lines[number] for number in sorted(numbers)]
+
+    def _covered(self, box: Box, ceiling: float) -> float:
+        """Return the cost of the lines a box would cover, counted no further than the ceiling."""
+        roomy = Box(box.x, box.y, box.width + GAP, box.height + GAP, box.angle)
+        cost = 0.0
+        for line, weight in self._near(roomy.extent()):
+            covered = roomy.length_inside(line)
+            if covered > 0:
+                cost += (4.0 + covered) * weight
+                if cost >= ceiling:
+                    break
+        return cost
+
+    def _crossed(self, leader: Segment) -> float:
+        """Return the cost of the lines a leader crosses."""
+        return sum(
+            _LEADER_OVER_LINE
+            for line, weight in self._near(_reach(leader))
+            if weight >= _HEAVY and crosses(leader, line)
+        )
 
     def _below(self, place: Place) -> Place:
         """Move a place that found no room straight down, under everything else."""
@@ -111,9 +167,8 @@ class Ground:
         y = place.box.y + max(0.0, floor + 2 * GAP - top)
         x = place.box.x
         if self.limits:
-            x = min(
-                max(x, self.limits[0] + (right - left) / 2), self.limits[2] - (right - left) / 2
-            )
+            half = (right - left) / 2
+            x = min(max(x, self.limits[0] + half), self.limits[2] - half)
         leader = tuple((s[0], s[1], x, y - (bottom - top) / 2) for s in place.leader[:1])
         return replace(place, box=replace(place.box, x=x, y=y), anchor="middle", leader=leader)
 
@@ -121,8 +176,20 @@ class Ground:
         self.texts.append(place.box)
         self.extent.take(place.box.corners())
         for leader in place.leader:
-            self.lines.append((leader, 1.5))
+            self.leaders.append(leader)
+            self.add_line(leader, 4.0)
             self.extent.take([leader[:2], leader[2:]])
+
+
+def _reach(line: Segment) -> Segment:
+    x1, y1, x2, y2 = line
+    return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
+
+
+def _cells(reach: Segment) -> Iterator[tuple[int, int]]:
+    for column in range(math.floor(reach[0] / _CELL), math.floor(reach[2] / _CELL) + 1):
+        for row in range(math.floor(reach[1] / _CELL), math.floor(reach[3] / _CELL) + 1):
+            yield column, row
 
 
 def _within(box: Segment, limits: Segment) -> bool:

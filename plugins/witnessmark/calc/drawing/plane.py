@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 Point = tuple[float, float]
 Segment = tuple[float, float, float, float]
@@ -28,14 +29,24 @@ def arc_points(centre: Point, radius: float, start: float, end: float) -> list[P
 
 
 def circle_loop(centre: Point, radius: float) -> Loop:
-    """Return a circle as a loop of 48 points."""
-    return arc_points(centre, radius, 0.0, 360.0)[:-1]
+    """Return a circle as a loop of 12 to 48 points, by its size on paper."""
+    count = min(48, max(12, 4 * math.ceil(round(0.525 * radius, 6))))
+    return [polar(centre, radius, 360.0 * k / count) for k in range(count)]
 
 
 def segments(points: Sequence[Point], *, closed: bool = False) -> list[Segment]:
     """Return the straight pieces between neighbouring points."""
     ends = [*points[1:], *points[:1]] if closed else points[1:]
     return [(*a, *b) for a, b in zip(points, ends, strict=False)]
+
+
+def crosses(a: Segment, b: Segment) -> bool:
+    """Return whether two segments cross."""
+
+    def side(line: Segment, x: float, y: float) -> bool:
+        return (line[2] - line[0]) * (y - line[1]) > (line[3] - line[1]) * (x - line[0])
+
+    return side(a, *b[:2]) != side(a, *b[2:]) and side(b, *a[:2]) != side(b, *a[2:])
 
 
 def inside(point: Point, loops: Iterable[Sequence[Point]]) -> bool:
@@ -76,7 +87,7 @@ def clip(segment: Segment, loops: Sequence[Sequence[Point]], *, keep_inside: boo
         return []
     pieces: list[Segment] = []
     cuts = _crossings(segment, loops)
-    for low, high in zip(cuts, cuts[1:], strict=False):
+    for low, high in pairwise(cuts):
         middle = (low + high) / 2
         if high - low < 1e-9:
             continue
@@ -138,6 +149,9 @@ class Box:
 
     def extent(self, pad: float = 0.0) -> Segment:
         """Return left, top, right, bottom of the box as it lies."""
+        if not self.angle:
+            w, h = self.width / 2 + pad, self.height / 2 + pad
+            return self.x - w, self.y - h, self.x + w, self.y + h
         corners = self.corners(pad)
         return (
             min(p[0] for p in corners),

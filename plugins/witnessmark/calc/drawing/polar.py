@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from witnessmark.calc.drawing.leaders import beside, near_places
 from witnessmark.calc.drawing.letters import text_size
@@ -96,11 +96,11 @@ class Polar:
             spot = polar((0.0, 0.0), self.radius, angle - 90)
             size = text_size(f"{angle}°", _SMALL)
             place = beside(spot, 90 - angle, size)
-            paper.want(Lettering(f"{angle}°", [place], size=_SMALL))
+            paper.want(Lettering(f"{angle}°", [replace(place, firm=True)], size=_SMALL))
         for tick in scale.ticks:
             size = text_size(tick.text, _SMALL)
             spot = polar((0.0, 0.0), reach(tick.value), 15 - 90)
-            paper.want(Lettering(tick.text, [Place(Box(*spot, *size))], size=_SMALL))
+            paper.want(Lettering(tick.text, [Place(Box(*spot, *size), firm=True)], size=_SMALL))
         for value, _ in self._limits:
             _ring(paper, "limit", reach(value))
         for run in self._runs:
@@ -108,7 +108,7 @@ class Polar:
             paper.stroke("curve-dashed" if run.dashed else "curve", loop, closed=True)
             for x, y in loop:
                 dot = f'<circle cx="{fixed(x)}" cy="{fixed(y)}" r="2.4"/>'
-                paper.stroke("dim-head", circle_loop((x, y), 2.4), closed=True, shape=dot)
+                paper.stroke("dot", circle_loop((x, y), 2.4), closed=True, shape=dot)
         for turn, value, text in self._marks:
             spot = at(turn, value)
             paper.stroke("drop", [(0.0, 0.0), spot])
