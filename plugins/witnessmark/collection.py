@@ -59,11 +59,11 @@ class Collection:
             if name in found:
                 continue
             found.add(name)
-            parts = name.split(".")
-            waiting += [".".join(parts[:end]) for end in range(1, len(parts))]
-            tree = ast.parse(self.modules[name].read_bytes())
-            for imported, _ in _imports(tree, name, self.modules[name].name == "__init__.py"):
-                waiting += [each for each in _candidates(imported) if each in self.modules]
+            path = self.modules[name]
+            wanted = _packages_above(name)
+            for base, member, _ in _imports(ast.parse(path.read_bytes()), name, path):
+                wanted += [base, f"{base}.{member}", *_packages_above(base)]
+            waiting += [each for each in wanted if each in self.modules]
         return tuple(self.modules[name] for name in sorted(found))
 
     def digest(self, modules: Iterable[str]) -> str:
@@ -153,47 +153,47 @@ def _readable(
         )  # fmt: skip
         return False
     good = True
-    for imported, line in _imports(tree, name, path.name == "__init__.py"):
-        if not _permitted(imported, folder.name, modules):
+    for base, member, line in _imports(tree, name, path):
+        if not _permitted(base, member, folder.name, modules):
             good = False
             faults.add(
-                shown, line, "import", f"an import of {imported}",
+                shown, line, "import", f"an import of {base}",
                 "only the standard library, pint, witnessmark.calc and modules of "
                 f"{folder.name}/: nothing else is there in the browser",
-                nearest=nearest(imported, modules) if imported.startswith(folder.name) else "",
+                nearest=nearest(base, modules) if base.startswith(folder.name) else "",
                 code="collection-import",
             )  # fmt: skip
     return good
 
 
-def _permitted(imported: str, package: str, modules: Mapping[str, Path]) -> bool:
-    if imported.split(".")[0] == package:
-        return any(each in modules for each in _candidates(imported)[:2])
-    return imported.split(".")[0] in sys.stdlib_module_names or any(
-        imported == each or imported.startswith(f"{each}.") for each in PERMITTED
+def _permitted(base: str, member: str, package: str, modules: Mapping[str, Path]) -> bool:
+    top = base.split(".")[0]
+    if top == package:
+        return base in modules or f"{base}.{member}" in modules
+    return top in sys.stdlib_module_names or any(
+        each in (base, f"{base}.{member}") or base.startswith(f"{each}.") for each in PERMITTED
     )
 
 
-def _imports(tree: ast.Module, module: str, is_package: bool) -> Iterator[tuple[str, int]]:
-    """Dotted names a module imports, with their lines; ``from a import b`` gives ``a.b``."""
+def _imports(tree: ast.Module, module: str, path: Path) -> Iterator[tuple[str, str, int]]:
+    """What a module imports: (dotted name, name taken from it or "", line)."""
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             for alias in node.names:
-                yield alias.name, node.lineno
+                yield alias.name, "", node.lineno
         elif isinstance(node, ast.ImportFrom):
             base = node.module or ""
             if node.level:
+                up = node.level - (path.name == "__init__.py")
                 parts = module.split(".")
-                up = node.level - 1 if is_package else node.level
                 base = ".".join([*parts[: len(parts) - up], *filter(None, [base])])
             for alias in node.names:
-                yield f"{base}.{alias.name}", node.lineno
+                yield base, alias.name, node.lineno
 
 
-def _candidates(imported: str) -> list[str]:
-    """``a.b.c`` may be a module, or a name in ``a.b``; packages above are imported as well."""
-    parts = imported.split(".")
-    return [".".join(parts[:end]) for end in range(len(parts), 0, -1)]
+def _packages_above(name: str) -> list[str]:
+    parts = name.split(".")
+    return [".".join(parts[:end]) for end in range(1, len(parts))]
 
 
 def _import(folder: Path, name: str, shown: str, faults: Faults) -> ModuleType | None:

@@ -1,41 +1,52 @@
 /**
  * Computes requests inside the real browser runtime, under Node.js.
  *
- *     node run_cases.mjs BOOT RUNTIME BUNDLE CASES OUTCOMES
+ *     node run_cases.mjs BOOT RUNTIME BUNDLE PACKAGES MODULES
  *
  * BOOT is the script that the worker of a page starts Python with, RUNTIME and BUNDLE are the
- * folders it starts, CASES is a JSON file {packages, modules, requests}, OUTCOMES the JSON
- * file to write: {ms, python, modules, outcomes}.
+ * folders it starts from, PACKAGES and MODULES are names with commas between. Talks in lines
+ * of JSON: first {ms, python, modules} of the start, then for each line on standard input, a
+ * list of requests, the list of their outcomes (or {failure} where an evaluation went wrong).
  */
 
-import { readFile, writeFile } from "node:fs/promises";
+import { createInterface } from "node:readline";
 import { pathToFileURL } from "node:url";
 
-const [, , bootScript = "", runtime = "", bundle = "", cases = "", outcomes = ""] = process.argv;
+const [, , bootScript = "", runtime = "", bundle = "", packages = "", modules = ""] = process.argv;
 
 const { boot } = await import(pathToFileURL(bootScript).href);
 const { loadPyodide } = await import(pathToFileURL(`${runtime}/pyodide.mjs`).href);
-const { packages, modules, requests } = JSON.parse(await readFile(cases, "utf-8"));
+
+/** @param {unknown} value */
+const tell = (value) => process.stdout.write(`${JSON.stringify(value)}\n`);
 
 /** @type {any} */
 let python = null;
 const begun = performance.now();
 const evaluate = await boot({
-  loadPyodide: async (/** @type {object} */ options) => (python = await loadPyodide(options)),
+  loadPyodide: async (/** @type {object} */ options) => {
+    python = await loadPyodide({ ...options, stdout: console.error });
+    return python;
+  },
   runtime: `${runtime}/`,
   bundle: `${bundle}/`,
-  packages,
-  modules,
+  packages: packages.split(","),
+  modules: modules.split(",").filter((name) => name !== ""),
 });
 const ms = Math.round(performance.now() - begun);
+const about = python.runPython("import json, sys; json.dumps([sys.version, sorted(sys.modules)])");
+const [version, loaded] = JSON.parse(about);
+tell({ ms, python: version, modules: loaded });
 
-const answers = requests.map((/** @type {object} */ request) =>
-  JSON.parse(evaluate(JSON.stringify(request))),
-);
-const about = JSON.parse(
-  python.runPython("import json, sys\njson.dumps([sys.version, sorted(sys.modules)])"),
-);
-await writeFile(
-  outcomes,
-  JSON.stringify({ ms, python: about[0], modules: about[1], outcomes: answers }),
-);
+/** @param {object} request */
+function answer(request) {
+  try {
+    return JSON.parse(evaluate(JSON.stringify(request)));
+  } catch (error) {
+    return { failure: String(error) };
+  }
+}
+
+for await (const line of createInterface({ input: process.stdin })) {
+  tell(JSON.parse(line).map(answer));
+}

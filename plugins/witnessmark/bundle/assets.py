@@ -14,7 +14,6 @@ from witnessmark.bundle.runtime import BROWSER_FILES, Runtime
 
 ROOT = "assets/witnessmark"
 LICENCES = Path(__file__).resolve().parent / "licences"
-LEFT_OUT = frozenset({"site.js"})
 
 
 def runtime_files(runtime: Runtime) -> dict[str, Path]:
@@ -23,12 +22,12 @@ def runtime_files(runtime: Runtime) -> dict[str, Path]:
     return files | {path.name: path for path in sorted(LICENCES.iterdir())}
 
 
-def hashed_folder(folder: Path) -> dict[str, Path]:
-    """Every file of a folder by its relative name, less what is generated per site."""
+def folder_files(folder: Path) -> dict[str, Path]:
+    """Every file of a folder by its relative name, less what only a developer needs."""
     return {
         path.relative_to(folder).as_posix(): path
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and path.name not in LEFT_OUT and not path.name.startswith(".")
+        if path.is_file() and not path.name.endswith(".d.ts") and not path.name.startswith(".")
     }
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.bundle.archives import digest
-from witnessmark.bundle.assets import hashed_folder, placed, runtime_files
+from witnessmark.bundle.assets import folder_files, placed, runtime_files
 from witnessmark.bundle.cache import default_cache, place, prune, scratch
 from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
 from witnessmark.bundle.packing import RECIPE, pack
@@ -72,10 +72,10 @@ def make_bundle(
     entry = _packages(wheel_sources(collection, modules), runtime, cache, progress)
 
     uri, files = placed("runtime", runtime_files(runtime))
-    packages_uri, packages = placed("bundle", hashed_folder(entry))
+    packages_uri, packages = placed("bundle", folder_files(entry))
     names = sorted(json.loads((entry / LOCK).read_text("utf-8"))["packages"])
     script = _site_script(uri, packages_uri, names, modules, cache)
-    front_uri, scripts = placed("front", {**hashed_folder(front), "site.js": script})
+    front_uri, scripts = placed("front", {**folder_files(front), "site.js": script})
     return Bundle({**files, **packages, **scripts}, uri, packages_uri, front_uri)
 
 
