@@ -148,6 +148,7 @@ class Entry:
     deviation: Deviation = "value"
     varies_with: str = ""
     optional: bool = False
+    seldom: bool = False
     when: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     choices: Mapping[str, str] = field(default_factory=dict)
     columns: tuple[Column, ...] = ()
@@ -205,6 +206,7 @@ def entry(
     deviation: Deviation = "value",
     varies_with: str = "",
     optional: bool = False,
+    seldom: bool = False,
     when: Mapping[str, str | tuple[str, ...]] | None = None,
 ) -> Any:
     """A quantity to enter.
@@ -215,13 +217,15 @@ def entry(
     applies when none is typed. ``deviation="reading"`` means deviations in the sense of
     ISO 6789 (a percentage of the true value: limits v/(1+p) and v/(1-p)). Entries with the
     same ``varies_with`` move together when bands are worked out (one lubricant, two friction
-    values). An ``optional`` entry may stay empty and is then None. ``when`` names a choice
+    values). An ``optional`` entry may stay empty and is then None. A ``seldom`` entry is one
+    that the fitter rarely changes: it stands behind a disclosure. ``when`` names a choice
     entry and the options with which this entry counts.
     """
     return Entry(
         "", label, "quantity", units=units, default=default, least=least, above=above, most=most,
         why=why, usual=usual, usual_why=usual_why, help=help, tolerance=tolerance,
-        deviation=deviation, varies_with=varies_with, optional=optional, when=_when(when),
+        deviation=deviation, varies_with=varies_with, optional=optional, seldom=seldom,
+        when=_when(when),
     )  # fmt: skip
 
 
@@ -231,12 +235,14 @@ def choice(
     *,
     default: str,
     help: str = "",
+    seldom: bool = False,
     when: Mapping[str, str | tuple[str, ...]] | None = None,
 ) -> Any:
     """One of several options: a mapping of the option's name to what the reader sees."""
     return Entry(
-        "", label, "choice", default=default, choices=dict(options), help=help, when=_when(when)
-    )
+        "", label, "choice", default=default, choices=dict(options), help=help,
+        seldom=seldom, when=_when(when),
+    )  # fmt: skip
 
 
 def table(
@@ -247,12 +253,14 @@ def table(
     least_rows: int = 1,
     most_rows: int = 24,
     help: str = "",
+    seldom: bool = False,
+    when: Mapping[str, str | tuple[str, ...]] | None = None,
 ) -> Any:
     """Rows of quantities, such as the positions of dowels: a cell for each column."""
     named = tuple(dataclasses.replace(column, name=name) for name, column in columns.items())
     return Entry(
         "", label, "table", default=tuple(tuple(row) for row in default), columns=named,
-        least_rows=least_rows, most_rows=most_rows, help=help,
+        least_rows=least_rows, most_rows=most_rows, help=help, seldom=seldom, when=_when(when),
     )  # fmt: skip
 
 
