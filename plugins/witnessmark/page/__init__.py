@@ -1,0 +1,32 @@
+"""Pages: blocks and values in Markdown become HTML, checked against data book and calculators.
+
+A build makes one ``WitnessMarkExtension``, gives it the ``PageContext`` of each page before
+the page is converted, and passes the HTML through ``finish_page``. Faults gather in the
+context's collector; ``context.used`` tells what the page rests on.
+
+Only ``extension`` imports Markdown.
+"""
+
+from witnessmark.page.context import Collection, PageContext, Used
+from witnessmark.page.evaluations import EvaluationCache
+from witnessmark.page.extension import WitnessMarkExtension, makeExtension
+from witnessmark.page.front_matter import FrontMatter, read_front_matter
+from witnessmark.page.page_index import PageEntry, PageIndex, page_entry
+from witnessmark.page.plate import render_procedure_head
+from witnessmark.page.residue import finish_page
+
+__all__ = [
+    "Collection",
+    "EvaluationCache",
+    "FrontMatter",
+    "PageContext",
+    "PageEntry",
+    "PageIndex",
+    "Used",
+    "WitnessMarkExtension",
+    "finish_page",
+    "makeExtension",
+    "page_entry",
+    "read_front_matter",
+    "render_procedure_head",
+]

@@ -1,0 +1,108 @@
+"""What a page is made with and what it used: passed to everything that makes a part of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+from witnessmark.calc import Calculator
+from witnessmark.databook import DataBook, Scope
+from witnessmark.faults import Faults
+from witnessmark.page.braces import mark_text
+from witnessmark.page.evaluations import EvaluationCache
+from witnessmark.page.front_matter import FrontMatter, read_front_matter
+from witnessmark.page.page_index import PageIndex
+from witnessmark.page.source import PageSource
+
+
+class Collection(Protocol):
+    """The calculators of the handbook and the modules they come from."""
+
+    @property
+    def calculators(self) -> Mapping[str, Calculator[..., Any]]:
+        """Calculators by name."""
+
+    def module_of(self, name: str) -> str:
+        """The name of the module that declares the calculator ``name``."""
+
+
+@dataclass
+class Used:
+    """What a page rests on: for the runtime bundle, and for telling what a review covered."""
+
+    values: set[str] = field(default_factory=set)
+    calculators: set[str] = field(default_factory=set)
+    modules: set[str] = field(default_factory=set)
+
+
+@dataclass
+class PageContext:
+    """One page on its way to HTML.
+
+    ``file`` is the page's path as faults name it, ``source`` its whole text with front
+    matter, ``uri`` its path below the documents folder. ``reference_url`` gives the address
+    of a calculator's reference page as seen from this page. ``front`` is read from
+    ``source``; ``parsed`` and ``used`` fill up while the page is converted.
+    """
+
+    book: DataBook
+    collection: Collection
+    faults: Faults
+    file: str
+    source: str
+    uri: str = ""
+    evaluations: EvaluationCache = field(default_factory=EvaluationCache)
+    pages: PageIndex = field(default_factory=PageIndex)
+    reference_url: Callable[[str], str] = lambda name: ""
+    front: FrontMatter = field(init=False)
+    used: Used = field(default_factory=Used, init=False)
+    parsed: PageSource = field(default_factory=PageSource, init=False)
+    steps: int = field(default=0, init=False)
+    placed: dict[str, int] = field(default_factory=dict, init=False)
+
+    def __post_init__(self) -> None:
+        self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")
+        self.front = read_front_matter(self.source, self.file, self.faults)
+
+    @property
+    def scopes(self) -> tuple[Scope, ...]:
+        """The machines and variants that the page covers; all of them when it names none."""
+        return self.book.scopes(self.front.machine_names, self.front.variant_names)
+
+    def fault(
+        self, line: int, field: str, found: str, expected: str, *, code: str, nearest: str = ""
+    ) -> None:
+        """Note a fault of this page."""
+        self.faults.add(self.file, line, field, found, expected, nearest=nearest, code=code)
+
+    def restart(self) -> None:
+        """Forget numbering and marks, before the page's text is read."""
+        self.parsed, self.steps, self.placed = PageSource(), 0, {}
+
+    def marked(self, text: str, line: int) -> str:
+        """A text out of a block's head or body with its values in braces replaced by marks."""
+        return mark_text(text, line, self.parsed.token, self.stray_braces)
+
+    def stray_braces(self, text: str, line: int) -> None:
+        """Note braces that look like a value and are none."""
+        self.fault(
+            line, f"{{{text}}}", "braces around no name of a value",
+            "{name.of.value}, {calculator.result | entry: value}, or \\{ for a brace in the text",
+            code="stray-braces",
+        )  # fmt: skip
+
+    def next_step(self) -> int:
+        """The number of the step that begins now."""
+        self.steps += 1
+        return self.steps
+
+    def identity(self, calculator: str) -> str:
+        """An identity for a calculator's place on the page: ``name``, ``name-2`` …"""
+        count = self.placed[calculator] = self.placed.get(calculator, 0) + 1
+        return calculator if count == 1 else f"{calculator}-{count}"
+
+    def uses_calculator(self, name: str) -> None:
+        """Note that the page rests on a calculator and its module."""
+        self.used.calculators.add(name)
+        self.used.modules.add(self.collection.module_of(name))

@@ -1,0 +1,71 @@
+"""The plate under a procedure's title: for which engines, what to have ready, what comes next."""
+
+from __future__ import annotations
+
+from xml.etree.ElementTree import Element, SubElement
+
+from witnessmark.page.context import PageContext
+from witnessmark.page.front_matter_check import title_of
+
+_ROWS = (
+    ("tools", "Have ready"),
+    ("consumables", "Use up"),
+    ("hazards", "Beware of"),
+)
+
+
+def render_procedure_head(context: PageContext) -> list[Element]:
+    """The parts of the plate: for which machines, and the list of what the work takes.
+
+    Links go to the Markdown files of the pages; the site generator turns them into addresses.
+    """
+    front = context.front
+    plate = Element("div", {"class": "wm-plate"})
+    covers = SubElement(plate, "p", {"class": "wm-covers"})
+    covers.text = "For "
+    machines = SubElement(covers, "b")
+    machines.text = _enumerated(front.machine_names)
+    machines.tail = f", {_enumerated(front.variant_names)}" if front.variant_names else ""
+    parts = [plate]
+    if front.summary:
+        summary = Element("p", {"class": "wm-summary"})
+        summary.text = front.summary
+        parts.insert(0, summary)
+    ready = Element("dl", {"class": "wm-ready"})
+    for key, label in _ROWS:
+        titles = [title_of(context, key, item) for item in front.named(key)]
+        _row(ready, label, titles, f"wm-ready-{key}")
+    _row(ready, "Takes", [part for part in (front.time, front.people) if part], "wm-ready-time")
+    for key, label in (("after", "Comes after"), ("next", "Then go on to")):
+        _links(ready, context, key, label)
+    if len(ready):
+        parts.append(ready)
+    return parts
+
+
+def _row(ready: Element, label: str, texts: list[str], kind: str) -> None:
+    if not texts:
+        return
+    row = SubElement(ready, "div", {"class": kind})
+    SubElement(row, "dt").text = label
+    for text in texts:
+        SubElement(row, "dd").text = text
+
+
+def _links(ready: Element, context: PageContext, key: str, label: str) -> None:
+    pages = [context.pages.find(item.name, context.uri) for item in context.front.named(key)]
+    found = [page for page in pages if page is not None]
+    if not found:
+        return
+    row = SubElement(ready, "div", {"class": f"wm-ready-{key}"})
+    SubElement(row, "dt").text = label
+    for page in found:
+        link = SubElement(SubElement(row, "dd"), "a")
+        link.set("href", context.pages.link(page, context.uri))
+        link.text = page.title
+
+
+def _enumerated(names: tuple[str, ...]) -> str:
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
