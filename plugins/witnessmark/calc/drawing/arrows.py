@@ -33,11 +33,8 @@ def draw_force(
         for side in (90, -90):
             place = beside(spot, angle + side, size, gap=7.0)
             places.append(Place(place.box, lean + (0.3 if side < 0 else 0.0), place.anchor))
-    places += [
-        Place(place.box, place.lean + 20, place.anchor, place.leader)
-        for place in leader_places(tail, size, None)
-    ]
-    paper.want(Lettering(text, places, strong))
+    places += leader_places(tail, size, None, dearer=20.0)
+    paper.want(Lettering(text, places, strong), first=True)
 
 
 def draw_moment(
@@ -80,11 +77,8 @@ def draw_moment(
             spot = _flip(centre, polar(centre, radius - 4, angle))
             place = beside(spot, angle + 180, size)
             places.append(Place(place.box, rank + 2.5, place.anchor))
-    places += [
-        Place(place.box, place.lean + 20, place.anchor, place.leader)
-        for place in leader_places(turned[0], size, None, start=3.0)
-    ]
-    paper.want(Lettering(text, places, strong))
+    places += leader_places(turned[0], size, None, start=3.0, dearer=20.0)
+    paper.want(Lettering(text, places, strong), first=True)
 
 
 def _flip(centre: Point, point: Point) -> Point:

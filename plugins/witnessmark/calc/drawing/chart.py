@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from witnessmark.calc.drawing.leaders import leader_places
 from witnessmark.calc.drawing.letters import line_width, text_size
@@ -267,7 +267,7 @@ def _kept(place: Place, frame: Box) -> Place:
     """Return the place, made dear when it lies across the frame of the axes."""
     box, edge = place.box.extent(), frame.extent()
     beyond = max(edge[0] - box[0], edge[1] - box[1], box[2] - edge[2], box[3] - edge[3])
-    return replace(place, lean=place.lean + 30.0 + beyond) if beyond > 0 else place
+    return place._replace(lean=place.lean + 30.0 + beyond) if beyond > 0 else place
 
 
 def _round(x: float, y: float, size: tuple[float, float]) -> list[Place]:
@@ -286,29 +286,34 @@ def _foot(spot: Point, size: tuple[float, float], frame: Box) -> list[Place]:
     places: list[Place] = []
     for step in range(8):
         for side in (1, -1):
-            x = spot[0] + side * (4 + size[0] / 2)
-            if x - size[0] / 2 < left:
-                x = left + 4 + size[0] / 2
+            x = max(spot[0] + side * (4 + size[0] / 2), left + 4 + size[0] / 2)
             y = min(spot[1] + step * 6 * side, bottom - 8)
-            places.append(Place(Box(x, y, *size), step * 2 + (0.5 if side < 0 else 0.0)))
+            places.append(Place(Box(x, y, *size), step * 4 + (0.5 if side < 0 else 0.0)))
     return places
 
 
 def _led(points: Sequence[Point], size: tuple[float, float]) -> list[Place]:
     """Return places at leaders from points of a line, for texts that find no room beside it."""
     return [
-        replace(place, lean=place.lean + 12.0 + rank)
+        place
         for rank, point in enumerate(points)
-        for place in leader_places(point, size, None)
+        for place in leader_places(point, size, None, dearer=12.0 + rank)
     ]
+
+
+def _on(run: list[Point], share: float) -> Point:
+    """Return the point of a run at a share of its count of pieces."""
+    number = min(len(run) - 2, int(share * (len(run) - 1)))
+    rest = share * (len(run) - 1) - number
+    (x1, y1), (x2, y2) = run[number], run[number + 1]
+    return x1 + rest * (x2 - x1), y1 + rest * (y2 - y1)
 
 
 def _along(run: list[Point], size: tuple[float, float]) -> list[Place]:
     """Return places beside a curve, from its end backwards."""
-    places = _led([run[round((len(run) - 1) * share)] for share in (0.9, 0.6, 0.3)], size)
-    count = len(run)
+    places = _led([_on(run, share) for share in (0.9, 0.6, 0.3)], size)
     for step in range(10):
-        x, y = run[max(0, min(count - 1, round((count - 1) * (1 - step / 10))))]
+        x, y = _on(run, 1 - step / 10)
         for gap in (3.0, 9.0):
             for sx, sy in ((-1, -1), (-1, 1), (1, -1), (1, 1)):
                 box = Box(x + sx * (4 + size[0] / 2), y + sy * (gap + size[1] / 2), *size)

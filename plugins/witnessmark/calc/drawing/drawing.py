@@ -12,7 +12,7 @@ from witnessmark.calc.drawing.leaders import bearing, leader_places, near_places
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.outline import Outline, hexagon_points, square_points, toothed_points
-from witnessmark.calc.drawing.paper import EDGE, Lettering, Paper, path_data
+from witnessmark.calc.drawing.paper import EDGE, Lettering, Paper
 from witnessmark.calc.drawing.placing import Extent
 from witnessmark.calc.drawing.plane import Point, arc_points, circle_loop, polar
 from witnessmark.calc.drawing.view import View
@@ -25,6 +25,9 @@ _Act = Callable[[Paper, View], None]
 WIDTH = 320.0
 _LEVEL = 19.0
 _FIRST_LEVEL = 16.0
+# Scales tried, as shares of the largest, and what a smaller part costs against a text set badly.
+_SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3)
+_SHRINK_COST = 500.0
 
 
 class Drawing:
@@ -91,8 +94,7 @@ class Drawing:
             on_paper = view.all(loop)
             if covers:
                 paper.cover(on_paper)
-            shape = f'<path d="{path_data(on_paper)}Z"/>'
-            paper.stroke(role, on_paper, closed=True, shape=shape)
+            paper.stroke(role, on_paper, closed=True)
             if cut:
                 paper.hatch([on_paper, *(view.all(hole) for hole in holes)], rising=cut == "/")
 
@@ -450,40 +452,43 @@ class Drawing:
         across = max(self._model.right - self._model.left, 1e-9)
         up = max(self._model.bottom - self._model.top, 1e-9)
         room = (self.width - 2 * EDGE, self.max_height - 2 * EDGE)
-        scale = min(room[0] / across, room[1] / up)
-        least, too_large = scale * 0.3, 0.0
-        paper = self._sheet(scale, room)
-        for _ in range(6):
-            over_x = paper.extent.right - paper.extent.left - room[0]
-            over_y = paper.extent.bottom - paper.extent.top - room[1]
-            if paper.fits(room) or scale <= least:
+        largest = min(room[0] / across, room[1] / up)
+        # Arrows and dimension lines keep their size, so the part gives way until they fit.
+        for _ in range(3):
+            edge = self._sheet(largest, room).extent
+            over = max((edge.width - room[0]) / across, (edge.height - room[1]) / up)
+            if over <= 0:
                 break
-            # Texts and arrows keep their size, so only the part itself can give way.
-            too_large = scale
-            scale = max(least, min(scale - over_x / across, scale - over_y / up, scale * 0.98))
-            paper = self._sheet(scale, room)
-        # A text that jumped to a better place may have left room to grow again.
-        for _ in range(2):
-            if too_large < scale * 1.04:
-                break
-            middle = (scale + too_large) / 2
-            larger = self._sheet(middle, room)
-            if larger.fits(room):
-                scale, paper = middle, larger
-            else:
-                too_large = middle
+            largest = max(largest * 0.4, largest - over)
+        paper = self._best_sheet(largest, room)
         return paper.svg(self.title, self.description, prefix=prefix, width=self.width)
 
     def __str__(self) -> str:
         """Return the drawing as SVG."""
         return self.svg()
 
+    def _best_sheet(self, largest: float, room: tuple[float, float]) -> Paper:
+        """Return the sheet whose scale is the best bargain of a large part and well-set texts."""
+        lowest, best = math.inf, largest * _SHARES[-1]
+        for share in _SHARES:
+            loss = round(_SHRINK_COST * (1 - share) ** 2, 3)
+            if loss >= lowest:
+                break
+            paper = self._sheet(largest * share, room)
+            paper.settle()
+            cost = round(loss + paper.ground.spent, 3)
+            if paper.fits(room) and cost < lowest:
+                lowest, best = cost, largest * share
+        paper = self._sheet(best, room)
+        paper.settle(trial=True)
+        return paper
+
     def _sheet(self, scale: float, room: tuple[float, float]) -> Paper:
+        """Return the sheet with all its lines and with its texts waiting."""
         paper = Paper(room=room)
         view = View(float(f"{scale:.6g}"))
         for act in (*self._shapes, *self._marks, *self._labels):
             act(paper, view)
-        paper.settle()
         return paper
 
 

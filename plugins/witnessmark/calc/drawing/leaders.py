@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from functools import lru_cache
 
 from witnessmark.calc.drawing.placing import GAP, Place
 from witnessmark.calc.drawing.plane import Box, Point
@@ -46,22 +46,41 @@ def _turned(a: float, b: float) -> float:
     return abs((a - b + 180.0) % 360.0 - 180.0)
 
 
-def leader_places(
-    point: Point, size: tuple[float, float], toward: float | None, *, start: float = 0.0
-) -> list[Place]:
-    """Return places at the ends of leaders from ``point``, the short and slanting ones first."""
+@lru_cache(maxsize=256)
+def _leaders(size: tuple[float, float], toward: float | None, start: float) -> tuple[Place, ...]:
+    """Return the places at the ends of leaders from nought, which serve any point moved there."""
     places: list[Place] = []
     for rank, turn in enumerate(_TURNS):
         c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
         for length in _LEADER_LENGTHS:
-            knee = (point[0] + c * length, point[1] - s * length)
+            knee = (c * length, -s * length)
             text = beside(knee, turn, size)
-            lean = (length - _LEADER_LENGTHS[0]) * 0.35 + rank * 0.4 + (0 if turn % 90 else 12.0)
+            lean = (length - _LEADER_LENGTHS[0]) * 0.5 + rank * 0.4 + (0 if turn % 90 else 30.0)
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
-            begin = (point[0] + c * start, point[1] - s * start)
-            places.append(Place(text.box, lean, text.anchor, ((*begin, *knee),)))
-    return places
+            places.append(Place(text.box, lean, text.anchor, ((c * start, -s * start, *knee),)))
+    return tuple(places)
+
+
+def leader_places(
+    point: Point,
+    size: tuple[float, float],
+    toward: float | None,
+    *,
+    start: float = 0.0,
+    dearer: float = 0.0,
+) -> list[Place]:
+    """Return places at the ends of leaders from ``point``, the short and slanting ones first."""
+    x, y = point
+    return [
+        Place(
+            Box(x + box.x, y + box.y, box.width, box.height),
+            lean + dearer,
+            anchor,
+            ((x + x1, y + y1, x + x2, y + y2),),
+        )
+        for box, lean, anchor, ((x1, y1, x2, y2),), _ in _leaders(size, toward, start)
+    ]
 
 
 def near_places(
@@ -79,8 +98,7 @@ def near_places(
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
             places.append(Place(text.box, lean, text.anchor))
-    far = leader_places(point, size, toward, start=clear)
-    return places + [replace(place, lean=place.lean + 14.0) for place in far]
+    return places + leader_places(point, size, toward, start=clear, dearer=14.0)
 
 
 def over_places(point: Point, size: tuple[float, float]) -> list[Place]:

@@ -158,8 +158,7 @@ class Paper:
 
     def fits(self, room: tuple[float, float]) -> bool:
         """Return whether everything drawn keeps within a width and a height."""
-        edge = self.extent
-        return edge.right - edge.left <= room[0] and edge.bottom - edge.top <= room[1]
+        return self.extent.width <= room[0] + 1e-6 and self.extent.height <= room[1] + 1e-6
 
     def stroke(
         self, role: str, points: list[Point], *, closed: bool = False, shape: str = ""
@@ -201,10 +200,14 @@ class Paper:
 
     def want(self, lettering: Lettering, *, first: bool = False) -> None:
         """Queue a text; texts are placed in the order they were queued, ``first`` ones before."""
-        (self._first if first else self._waiting).append(lettering)
+        firm = lettering.places[0].firm
+        (self._first if first or firm else self._waiting).append(lettering)
 
-    def settle(self) -> None:
-        """Give every queued text its place, once all lines are on the sheet."""
+    def settle(self, *, trial: bool = False) -> None:
+        """Give every queued text its place, once all lines are on the sheet.
+
+        With ``trial`` the texts not queued ``first`` are also tried in the opposite order.
+        """
         for stroke in self._strokes:
             weight = _WEIGHTS.get(stroke.role, 0.0)
             if weight:
@@ -213,8 +216,10 @@ class Paper:
                         self.ground.add_line(piece, weight)
                         if stroke.role in ("force", "arrow"):
                             self.ground.forces.append(piece)
-        for lettering in (*self._first, *self._waiting):
-            place = self.ground.settle(lettering.places)
+        waiting = [*self._first, *self._waiting]
+        places = [self.ground.settle(lettering.places) for lettering in self._first]
+        places += self.ground.settle_all([text.places for text in self._waiting], trial=trial)
+        for lettering, place in zip(waiting, places, strict=True):
             for x1, y1, x2, y2 in place.leader:
                 self._strokes.append(Stroke(lettering.leader_role, [[(x1, y1), (x2, y2)]]))
                 if lettering.leader_head:

@@ -9,25 +9,27 @@ Costs are rounded before they are compared, so that the last bit of a float deci
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from witnessmark.calc.drawing.plane import Box, Point, Segment, crosses
 
 GAP = 2.0
-# Growing within the room left on the sheet is cheap; beyond it the part itself must shrink.
+# Growing within the room left on the sheet is cheap; beyond it the sheet is spoilt.
 _GROW_COST = 0.15
-_OVERGROW_COST = 1.5
+_OVERGROW_COST = 10.0
 _LEADER_OVER_TEXT = 200.0
 _LEADER_OVER_LEADER = 20.0
-_LEADER_OVER_FORCE = 25.0
+_LEADER_OVER_FORCE = 40.0
 _LEADER_OVER_LINE = 3.0
 _HEAVY = 0.8
-_CELL = 24.0
+_LEADER_WEIGHT = 4.0
+_NO_ROOM = 500.0
+_CELL = 32.0
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(NamedTuple):
     """One place a text could stand in: its box, its side, the thin line that leads to it.
 
     A ``firm`` place is taken whatever stands there: the numbers of a scale have no choice.
@@ -61,6 +63,16 @@ class Extent:
                 self.left, self.right = min(self.left, x), max(self.right, x)
                 self.top, self.bottom = min(self.top, y), max(self.bottom, y)
 
+    @property
+    def width(self) -> float:
+        """The distance from left to right."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """The distance from top to bottom."""
+        return self.bottom - self.top
+
     def growth(self, box: Segment, room: tuple[float, float]) -> float:
         """Return the cost of growing to hold a box, on a sheet with ``room`` for the extent."""
         if self.empty:
@@ -90,6 +102,7 @@ class Ground:
     texts: list[Box] = field(default_factory=list)
     leaders: list[Segment] = field(default_factory=list)
     forces: list[Segment] = field(default_factory=list)
+    spent: float = 0.0
     _lines: list[tuple[Segment, float]] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
 
@@ -99,6 +112,28 @@ class Ground:
         self._lines.append((line, weight))
         for cell in _cells(_reach(line)):
             self._cells.setdefault(cell, []).append(number)
+
+    def settle_all(self, wishes: Sequence[list[Place]], *, trial: bool) -> list[Place]:
+        """Choose a place for every text, in the order given or, on ``trial``, in the better order.
+
+        The first come are served best, so a trial serves the last first and compares the cost.
+        """
+        orders = [range(len(wishes)), range(len(wishes) - 1, -1, -1)]
+        trials: list[tuple[float, Ground, dict[int, Place]]] = []
+        for order in orders if trial and len(wishes) > 1 else orders[:1]:
+            ground = replace(
+                self,
+                extent=replace(self.extent),
+                texts=list(self.texts),
+                leaders=list(self.leaders),
+            )
+            cost_before = ground.spent
+            chosen = {number: ground.settle(wishes[number]) for number in order}
+            trials.append((round(ground.spent - cost_before, 3), ground, chosen))
+        _, ground, chosen = min(trials, key=lambda trial: trial[0])
+        self.extent, self.texts, self.leaders = ground.extent, ground.texts, ground.leaders
+        self.spent = ground.spent
+        return [chosen[number] for number in range(len(wishes))]
 
     def settle(self, places: list[Place]) -> Place:
         """Choose the cheapest free place, or make room below everything; it then stands."""
@@ -114,6 +149,7 @@ class Ground:
             if cost < lowest:
                 best, lowest = place, cost
         chosen = best or self._below(places[0])
+        self.spent += lowest if best else _NO_ROOM
         self._stand(chosen)
         return chosen
 
@@ -129,7 +165,9 @@ class Ground:
         for leader in place.leader:
             if cost >= ceiling:
                 return math.inf
-            cost += sum(_LEADER_OVER_TEXT for text in self.texts if text.length_inside(leader) > 0)
+            cost += sum(
+                _LEADER_OVER_TEXT for text in self.texts if text.length_inside(leader) > 1e-6
+            )
             cost += sum(_LEADER_OVER_LEADER for other in self.leaders if crosses(leader, other))
             cost += sum(_LEADER_OVER_FORCE for force in self.forces if crosses(leader, force))
             cost += self._crossed(leader)
@@ -144,9 +182,10 @@ class Ground:
         """Return the cost of the lines a box would cover, counted no further than the ceiling."""
         roomy = Box(box.x, box.y, box.width + GAP, box.height + GAP, box.angle)
         cost = 0.0
-        for line, weight in self._near(roomy.extent()):
+        standing = [(leader, _LEADER_WEIGHT) for leader in self.leaders]
+        for line, weight in (*standing, *self._near(roomy.extent())):
             covered = roomy.length_inside(line)
-            if covered > 0:
+            if covered > 1e-6:
                 cost += (4.0 + covered) * weight
                 if cost >= ceiling:
                     break
@@ -170,14 +209,13 @@ class Ground:
             half = (right - left) / 2
             x = min(max(x, self.limits[0] + half), self.limits[2] - half)
         leader = tuple((s[0], s[1], x, y - (bottom - top) / 2) for s in place.leader[:1])
-        return replace(place, box=replace(place.box, x=x, y=y), anchor="middle", leader=leader)
+        return place._replace(box=place.box._replace(x=x, y=y), anchor="middle", leader=leader)
 
     def _stand(self, place: Place) -> None:
         self.texts.append(place.box)
         self.extent.take(place.box.corners())
         for leader in place.leader:
             self.leaders.append(leader)
-            self.add_line(leader, 4.0)
             self.extent.take([leader[:2], leader[2:]])
 
 

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 Point = tuple[float, float]
 Segment = tuple[float, float, float, float]
 Loop = list[Point]
+
+# Nearer than this is touching, so that the last bit of a float does not tell hit from miss.
+_TOUCH = 1e-6
 
 
 def polar(centre: Point, radius: float, angle: float) -> Point:
@@ -44,7 +47,8 @@ def crosses(a: Segment, b: Segment) -> bool:
     """Return whether two segments cross."""
 
     def side(line: Segment, x: float, y: float) -> bool:
-        return (line[2] - line[0]) * (y - line[1]) > (line[3] - line[1]) * (x - line[0])
+        turn = (line[2] - line[0]) * (y - line[1]) - (line[3] - line[1]) * (x - line[0])
+        return turn > _TOUCH
 
     return side(a, *b[:2]) != side(a, *b[2:]) and side(b, *a[:2]) != side(b, *a[2:])
 
@@ -128,8 +132,7 @@ def hatch_lines(loops: Sequence[Sequence[Point]], spacing: float, *, rising: boo
     return [line for line in lines if math.dist(line[:2], line[2:]) > 0.3]
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle about a centre, turned by ``angle`` degrees (clockwise on paper)."""
 
     x: float
@@ -164,10 +167,10 @@ class Box:
         """Return whether two boxes lie less than ``gap`` apart (or over each other)."""
         mine, theirs = self.extent(gap), other.extent()
         if (
-            mine[2] <= theirs[0]
-            or theirs[2] <= mine[0]
-            or mine[3] <= theirs[1]
-            or theirs[3] <= mine[1]
+            mine[2] <= theirs[0] + _TOUCH
+            or theirs[2] <= mine[0] + _TOUCH
+            or mine[3] <= theirs[1] + _TOUCH
+            or theirs[3] <= mine[1] + _TOUCH
         ):
             return False
         if not self.angle and not other.angle:
@@ -178,7 +181,8 @@ class Box:
             c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
             shadow_a = [x * c + y * s for x, y in a]
             shadow_b = [x * c + y * s for x, y in b]
-            if max(shadow_a) <= min(shadow_b) or max(shadow_b) <= min(shadow_a):
+            apart = max(min(shadow_b) - max(shadow_a), min(shadow_a) - max(shadow_b))
+            if apart >= -_TOUCH:
                 return False
         return True
 
@@ -219,13 +223,13 @@ class Box:
         dx, dy = x2 - x1, y2 - y1
         for slope, room in ((-dx, x1 - left), (dx, right - x1), (-dy, y1 - top), (dy, bottom - y1)):
             if abs(slope) < 1e-12:
-                if room < 0:
+                if room < _TOUCH:
                     return None
             elif slope < 0:
                 low = max(low, room / slope)
             else:
                 high = min(high, room / slope)
-        return (low, high) if high > low else None
+        return (low, high) if high - low > 1e-9 else None
 
     def _level(self, x: float, y: float, c: float, s: float) -> Point:
         dx, dy = x - self.x, y - self.y

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from witnessmark.calc.drawing.leaders import beside, near_places
 from witnessmark.calc.drawing.letters import text_size
@@ -96,7 +96,7 @@ class Polar:
             spot = polar((0.0, 0.0), self.radius, angle - 90)
             size = text_size(f"{angle}°", _SMALL)
             place = beside(spot, 90 - angle, size)
-            paper.want(Lettering(f"{angle}°", [replace(place, firm=True)], size=_SMALL))
+            paper.want(Lettering(f"{angle}°", [place._replace(firm=True)], size=_SMALL))
         for tick in scale.ticks:
             size = text_size(tick.text, _SMALL)
             spot = polar((0.0, 0.0), reach(tick.value), 15 - 90)
@@ -118,7 +118,7 @@ class Polar:
             paper.want(Lettering(text, near_places(spot, size, 90 - turn, clear=7), strong=True))
         for value, text in self._limits:
             places = [
-                Place(place.box, place.lean + rank, place.anchor, place.leader)
+                place._replace(lean=place.lean + rank)
                 for rank, turn in enumerate((60, 120, 240, 300, 30, 150, 210, 330))
                 for place in near_places(
                     polar((0.0, 0.0), reach(value), turn - 90), text_size(text), 90.0 - turn
@@ -128,7 +128,7 @@ class Polar:
         for run in self._runs:
             if run.text:
                 places = [
-                    Place(place.box, place.lean + rank, place.anchor, place.leader)
+                    place._replace(lean=place.lean + rank)
                     for rank, (angle, value) in enumerate(run.points)
                     for place in near_places(
                         at(angle, value), text_size(run.text), 90.0 - angle, clear=4
