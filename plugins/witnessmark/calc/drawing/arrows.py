@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
+from witnessmark.calc.drawing.ink import Lettering
 from witnessmark.calc.drawing.leaders import beside, leader_places
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
-from witnessmark.calc.drawing.paper import Lettering, Paper
+from witnessmark.calc.drawing.paper import Paper
 from witnessmark.calc.drawing.placing import Place
 from witnessmark.calc.drawing.plane import Box, Point, arc_points, polar
 

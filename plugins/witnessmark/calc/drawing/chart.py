@@ -5,9 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from witnessmark.calc.drawing.leaders import leader_places
+from witnessmark.calc.drawing.chart_places import (
+    along_curve,
+    at_foot,
+    kept_inside,
+    led_from,
+    round_point,
+)
+from witnessmark.calc.drawing.ink import Lettering, path_data
 from witnessmark.calc.drawing.letters import line_width, text_size
-from witnessmark.calc.drawing.paper import EDGE, Lettering, Paper, path_data
+from witnessmark.calc.drawing.paper import EDGE, Paper
 from witnessmark.calc.drawing.placing import Place
 from witnessmark.calc.drawing.plane import Box, Point, segments
 from witnessmark.calc.drawing.scale import Scale, Tick, linear_scale, log_scale
@@ -205,7 +212,7 @@ class Chart:
         left, _, _, bottom = frame.extent()
 
         def write(text: str, places: list[Place], *, strong: bool = False) -> None:
-            paper.want(Lettering(text, [_kept(place, frame) for place in places], strong))
+            paper.want(Lettering(text, [kept_inside(place, frame) for place in places], strong))
 
         for mark in self._marks:
             x, y = at((mark.x, mark.y))
@@ -215,24 +222,24 @@ class Chart:
             paper.stroke("arrow", ring, closed=True, shape=f'<path d="{path_data(ring)}Z"/>')
             if mark.text:
                 size = text_size(mark.text, strong=True)
-                write(mark.text, _round(x, y, size), strong=True)
+                write(mark.text, round_point(x, y, size), strong=True)
             for text, spot in ((mark.x_text, (x, bottom - 8)), (mark.y_text, (left + 2, y - 8))):
                 if text:
                     size = text_size(text)
-                    write(text, _foot(spot, size, frame))
+                    write(text, at_foot(spot, size, frame))
         for lower, upper, text in self._bands:
             ring = [at(p) for p in (*lower, *reversed(upper))]
             paper.stroke("band", ring, closed=True)
             if text:
                 middle = len(upper) // 2
                 spot = at(upper[middle])
-                write(text, _round(*spot, text_size(text)))
+                write(text, round_point(*spot, text_size(text)))
         for points, text, dashed in self._curves:
             run = _framed([at(p) for p in points], frame)
             for piece in run:
                 paper.stroke("curve-dashed" if dashed else "curve", piece)
             if text and run:
-                write(text, _along(run[-1], text_size(text)))
+                write(text, along_curve(run[-1], text_size(text)))
         for limit in self._limits:
             write(limit.text, self._limit(paper, limit, frame, at))
 
@@ -260,65 +267,7 @@ class Chart:
                 places.append(Place(Box(x, y - size[1] / 2 - 2, *size), k))
                 places.append(Place(Box(x, y + size[1] / 2 + 2, *size), k + 0.5))
             ends = [(left + (right - left) * share, y) for share in (0.85, 0.5, 0.15)]
-        return places + _led(ends, size)
-
-
-def _kept(place: Place, frame: Box) -> Place:
-    """Return the place, made dear when it lies across the frame of the axes."""
-    box, edge = place.box.extent(), frame.extent()
-    beyond = max(edge[0] - box[0], edge[1] - box[1], box[2] - edge[2], box[3] - edge[3])
-    return place._replace(lean=place.lean + 30.0 + beyond) if beyond > 0 else place
-
-
-def _round(x: float, y: float, size: tuple[float, float]) -> list[Place]:
-    """Return places round a point of the chart, near ones first."""
-    places: list[Place] = []
-    for step, (dx, dy) in enumerate((d, d * 0.6) for d in (6.0, 12.0, 20.0, 32.0, 46.0)):
-        for rank, (sx, sy) in enumerate(((-1, -1), (1, -1), (1, 1), (-1, 1), (0, -1), (0, 1))):
-            box = Box(x + sx * (dx + size[0] / 2), y + sy * (dy + size[1] / 2), *size)
-            places.append(Place(box, step * 3.0 + rank * 0.6))
-    return places
-
-
-def _foot(spot: Point, size: tuple[float, float], frame: Box) -> list[Place]:
-    """Return places at the foot of a dropped line, inside the axes."""
-    left, _, _, bottom = frame.extent()
-    places: list[Place] = []
-    for step in range(8):
-        for side in (1, -1):
-            x = max(spot[0] + side * (4 + size[0] / 2), left + 4 + size[0] / 2)
-            y = min(spot[1] + step * 6 * side, bottom - 8)
-            places.append(Place(Box(x, y, *size), step * 4 + (0.5 if side < 0 else 0.0)))
-    return places
-
-
-def _led(points: Sequence[Point], size: tuple[float, float]) -> list[Place]:
-    """Return places at leaders from points of a line, for texts that find no room beside it."""
-    return [
-        place
-        for rank, point in enumerate(points)
-        for place in leader_places(point, size, None, dearer=12.0 + rank)
-    ]
-
-
-def _on(run: list[Point], share: float) -> Point:
-    """Return the point of a run at a share of its count of pieces."""
-    number = min(len(run) - 2, int(share * (len(run) - 1)))
-    rest = share * (len(run) - 1) - number
-    (x1, y1), (x2, y2) = run[number], run[number + 1]
-    return x1 + rest * (x2 - x1), y1 + rest * (y2 - y1)
-
-
-def _along(run: list[Point], size: tuple[float, float]) -> list[Place]:
-    """Return places beside a curve, from its end backwards."""
-    places = _led([_on(run, share) for share in (0.9, 0.6, 0.3)], size)
-    for step in range(10):
-        x, y = _on(run, 1 - step / 10)
-        for gap in (3.0, 9.0):
-            for sx, sy in ((-1, -1), (-1, 1), (1, -1), (1, 1)):
-                box = Box(x + sx * (4 + size[0] / 2), y + sy * (gap + size[1] / 2), *size)
-                places.append(Place(box, step * 1.0 + gap / 6 + (0.5 if sy > 0 else 0.0)))
-    return places
+        return places + led_from(ends, size)
 
 
 def _framed(points: list[Point], frame: Box) -> list[list[Point]]:
