@@ -191,12 +191,19 @@ class Rendered:
 
 
 def render(
-    source: str, book: DataBook, extensions: tuple[Any, ...] = THEME_EXTENSIONS, **options: Any
+    source: str,
+    book: DataBook,
+    extensions: tuple[Any, ...] = THEME_EXTENSIONS,
+    *,
+    ours_first: bool = False,
+    **options: Any,
 ) -> Rendered:
     """The page converted as a build does it."""
     context = context_of(source, book)
+    ours = WitnessMarkExtension(context)
     md = markdown.Markdown(
-        extensions=[*extensions, WitnessMarkExtension(context)], extension_configs=options
+        extensions=[ours, *extensions] if ours_first else [*extensions, ours],
+        extension_configs=options,
     )
     body = "\n".join(context.source.split("\n")[context.front.body_line - 1 :])
     html = finish_page(md.convert(body), context)

@@ -111,6 +111,7 @@ def _carrier(builder: BlockBuilder, extension: WitnessMarkExtension) -> type[Blo
             return "block"
 
         def on_end(self, block: Element) -> None:
+            self.source.finished = True
             builder.close(
                 block,
                 self.source,

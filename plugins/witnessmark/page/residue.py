@@ -7,7 +7,7 @@ from html import escape
 from html.parser import HTMLParser
 
 from witnessmark.page.context import PageContext
-from witnessmark.page.source import TOKEN
+from witnessmark.page.source import STRUCTURE_CODES, TOKEN
 
 _WIDGET = re.compile(r"<wm-calculator\b.*?</wm-calculator>", re.DOTALL)
 _SUSPECT = re.compile(r"/{3}|[{}\ue0a0]")
@@ -22,6 +22,17 @@ def finish_page(html: str, context: PageContext) -> str:
 
     Notes a fault for every mark, block head or brace that is left in the text.
     """
+    # Where the structure is at fault already, what is left over only repeats it.
+    sound = not any(
+        fault.file == context.file and fault.code in STRUCTURE_CODES for fault in context.faults
+    )
+    for block in context.parsed.blocks:
+        if sound and not block.finished:
+            context.fault(
+                block.line, str(block), "a block that Markdown does not carry to its end here",
+                "the block at the margin, in a list item, or without empty lines in it",
+                code="block-not-carried",
+            )  # fmt: skip
     if not _SUSPECT.search(html):
         return html
     reader = _Text()
@@ -36,7 +47,7 @@ def finish_page(html: str, context: PageContext) -> str:
                 "the value in Markdown text (HTML takes Markdown with markdown=\"1\")",
                 code="value-in-html",
             )  # fmt: skip
-        for match in _SLASHES.finditer(text):
+        for match in _SLASHES.finditer(text) if sound else ():
             _left(context, match[0].strip(), "slashes of a block in the text",
                   "a block that stands by itself, not inside a quotation or raw HTML",
                   "block-as-text")  # fmt: skip

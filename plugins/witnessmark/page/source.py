@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 
 from witnessmark.faults import Faults, nearest
 from witnessmark.page.braces import Row, mark_values
-from witnessmark.page.code_lines import CodeLines, code_lines
+from witnessmark.page.code_lines import TAB, CodeLines, code_lines, indent_of
 from witnessmark.page.indents import check_indents
 
 PREFIX = "wm-"
@@ -27,6 +27,12 @@ PREFIX = "wm-"
 
 TOKEN_START, TOKEN_END = "\ue0a0", "\ue0a1"
 TOKEN = re.compile(f"{TOKEN_START}(\\d+){TOKEN_END}")
+
+STRUCTURE_CODES = frozenset({
+    "unknown-block", "unclosed-block", "stray-close", "too-few-slashes", "wrong-nesting",
+    "malformed-block", "indent-below-head", "open-fence",
+})  # fmt: skip
+"""Codes of the faults after which a page's blocks are not what the author meant."""
 
 _OPEN = re.compile(r"(?P<indent>[ ]*)(?P<slashes>/{3,})[ ]*(?P<name>[\w-]+)[ ]*(?:\|(?P<rest>.*))?")
 _CLOSE = re.compile(r"[ ]*(?P<slashes>/{3,})[ ]*")
@@ -57,6 +63,8 @@ class SourceBlock:
     parent: SourceBlock | None
     body_line: int
     body: list[str] = field(default_factory=list)
+    finished: bool = False
+    """Whether Markdown carried the block from its head to its end."""
 
     def __str__(self) -> str:
         return f"{'/' * self.slashes} {self.name}"
@@ -115,6 +123,7 @@ class SourceReader:
         check_indents(lines, code, self.file, self.line_of, self.faults)
         for index, line in enumerate(lines):
             self.take(index, line, code)
+            self.check_indent_below(index, line)
         while self.open_blocks:
             self.unclosed(self.open_blocks.pop())
         if code.open_fence is not None:
@@ -147,6 +156,23 @@ class SourceReader:
         else:
             self.emit(index, line)
 
+    def check_indent_below(self, index: int, line: str) -> None:
+        """Text right below a head and indented would be taken for options of the block."""
+        top = self.open_blocks[-1] if self.open_blocks else None
+        if (
+            top is not None
+            and top.name in self.shapes
+            and not self.shape(top).raw
+            and self.line_of(index) == top.body_line
+            and line.strip()
+            and indent_of(line) >= top.indent + TAB
+        ):
+            self.fault(
+                index, str(top), "indented text right below the block's head",
+                "the text at the margin of the head, or an empty line before code",
+                "indent-below-head",
+            )  # fmt: skip
+
     def shape(self, block: SourceBlock) -> BlockShape:
         return self.shapes.get(block.name, BlockShape(optional_argument=True))
 
@@ -175,10 +201,8 @@ class SourceReader:
         if name in self.shapes:
             self.check_argument(index, block)
             self.page.blocks.append(block)
-            # An empty line behind the head: indented text there is text, never an option.
             mark = f"{opening['indent']}{opening['slashes']} {PREFIX}{name} | {block.index}"
             self.emit(index, mark)
-            self.emit(index, "")
         elif name in self.foreign:
             self.emit(index, line)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import ClassVar
 from xml.etree.ElementTree import Element, SubElement
 
@@ -10,6 +11,9 @@ from witnessmark.page.context import PageContext
 from witnessmark.page.findings_html import WORDS
 from witnessmark.page.icons import ICON_PATHS
 from witnessmark.page.source import SourceBlock
+
+_STASHED = re.compile(r"\s*\x02[^\x02\x03]+\x03\s*")
+"""A paragraph that only stands for finished HTML, such as a code fence."""
 
 
 class FindingBuilder(BlockBuilder):
@@ -41,7 +45,7 @@ class FindingBuilder(BlockBuilder):
             )  # fmt: skip
             return
         first = body[0]
-        if first.tag != "p":
+        if first.tag != "p" or _STASHED.fullmatch(first.text or ""):
             first = Element("p")
             body.insert(0, first)
         word = Element("b", {"class": "wm-finding-word"})
