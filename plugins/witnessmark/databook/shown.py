@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import cache
 
 from witnessmark.calc.display import Rounding, round_number, unit_for, with_unit
 from witnessmark.calc.quantity_text import EntryError, read_number, read_quantity
@@ -31,6 +32,7 @@ def show_value(value: Value, system: str = "si") -> str:
     return show_text(value.text, KINDS[value.kind], system)
 
 
+@cache
 def show_text(text: str, kind: Kind, system: str = "si") -> str:
     """A quantity text of ``kind`` in a unit system. Raises EntryError when it is none."""
     entered = read_quantity(text, kind)

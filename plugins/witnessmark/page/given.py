@@ -154,25 +154,19 @@ def _may_stand_for(kind: str, wanted: str) -> bool:
 
 
 def _for_scope(context: PageContext, given: Sequence[Given], scope: Scope) -> Setting | None:
+    """The entries for one scope; None when the data book lacks one of the values for it."""
     setting = Setting([scope])
     for item in given:
-        if isinstance(item.written, str):
-            value = _resolved(context, item.written, scope)
-            if isinstance(value, Value):
-                setting.entries[item.name] = value.text
-                setting.origins[item.name] = value.origin or f"data book, {value.name}"
-            elif value is None:
-                return None
-            else:
-                setting.entries[item.name] = value
-            continue
-        rows: list[list[str]] = []
-        for row in item.written:
-            cells = [_resolved(context, cell, scope) for cell in row]
-            if any(cell is None for cell in cells):
-                return None
-            rows.append([c.text if isinstance(c, Value) else str(c) for c in cells])
-        setting.entries[item.name] = rows
+        rows = [[item.written]] if isinstance(item.written, str) else item.written
+        cells = [[_resolved(context, cell, scope) for cell in row] for row in rows]
+        if any(cell is None for row in cells for cell in row):
+            return None
+        texts = [[c.text if isinstance(c, Value) else str(c) for c in row] for row in cells]
+        setting.entries[item.name] = texts[0][0] if isinstance(item.written, str) else texts
+        values = [cell for row in cells for cell in row if isinstance(cell, Value)]
+        if values:
+            origins = [value.origin or f"data book, {value.name}" for value in values]
+            setting.origins[item.name] = "; ".join(dict.fromkeys(origins))
     return setting
 
 

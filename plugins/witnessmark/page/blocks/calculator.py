@@ -14,6 +14,7 @@ from witnessmark.page.blocks.builder import BlockBuilder, Stash, fault_no_text, 
 from witnessmark.page.context import PageContext
 from witnessmark.page.given import Given, Setting, evaluated, known_calculator, settings
 from witnessmark.page.source import BlockShape, SourceBlock
+from witnessmark.page.widget import Placement, render_calculator
 
 FIXED, OPEN = "fixed", "open"
 
@@ -47,8 +48,6 @@ class CalculatorBuilder(BlockBuilder):
 
     def close(self, element: Element, block: SourceBlock, page: PageContext, stash: Stash) -> None:
         """Put the finished widget in its place, or one for each set of values."""
-        from witnessmark.page.widget import Placement, render_calculator
-
         if not block.argument:  # told by the reader of the source
             return
         calculator = known_calculator(page, block.argument, block.line)
