@@ -4,6 +4,8 @@
  * The worker of a page and the tests under Node.js start it with this same function.
  */
 
+import { watchInstantiation } from "./wasm.js";
+
 /**
  * @typedef {object} Evaluator  The one function of Python that is called: JSON text in and out.
  * @property {(request: string) => string} evaluate_json
@@ -33,13 +35,15 @@
  * @returns {Promise<(request: string) => string>}
  */
 export async function boot({ loadPyodide, runtime, bundle, packages, modules }) {
-  const python = await loadPyodide({
+  const wasm = watchInstantiation();
+  const loading = loadPyodide({
     indexURL: runtime,
     lockFileURL: `${bundle}pyodide-lock.json`,
     packageBaseUrl: bundle,
     packages,
     env: { HOME: "/home/pyodide", PYTHONHASHSEED: "0" },
   });
+  const python = await Promise.race([loading, wasm.failed]).finally(wasm.restore);
   const calc = /** @type {Evaluator} */ (python.pyimport("witnessmark.calc"));
   for (const name of modules) {
     python.pyimport(name);
