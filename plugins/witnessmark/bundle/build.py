@@ -74,8 +74,10 @@ def make_bundle(
     uri, files = placed("runtime", runtime_files(runtime))
     packages_uri, packages = placed("bundle", folder_files(entry))
     names = sorted(json.loads((entry / LOCK).read_text("utf-8"))["packages"])
-    script = _site_script(uri, packages_uri, names, modules, cache)
-    front_uri, scripts = placed("front", {**folder_files(front), "site.js": script})
+    scripts = {name: path for name, path in folder_files(front).items() if "/" not in name}
+    scripts["site.js"] = _kept("site.js", _site_script(uri, packages_uri, names, modules), cache)
+    scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
+    front_uri, scripts = placed("front", scripts)
     return Bundle({**files, **packages, **scripts}, uri, packages_uri, front_uri)
 
 
@@ -129,9 +131,7 @@ def _is_whole(entry: Path) -> bool:
         return False
 
 
-def _site_script(
-    runtime: str, packages: str, names: list[str], modules: list[str], cache: Path
-) -> Path:
+def _site_script(runtime: str, packages: str, names: list[str], modules: list[str]) -> str:
     """The generated module that tells the scripts where things are and what to start."""
     lines = ["// Generated when the site was built: where the runtime and the calculators are."]
     for name, value in (
@@ -141,18 +141,26 @@ def _site_script(
         ("modules", modules),
     ):
         lines.append(f"export const {name} = {json.dumps(value)};")
-    text = "\n".join(lines) + "\n"
+    return "\n".join(lines) + "\n"
+
+
+def _style_sheet(front: Path) -> str:
+    """The style sheets of the components, in the order of their names, as one."""
+    return "\n".join(path.read_text("utf-8") for path in sorted((front / "css").glob("*.css")))
+
+
+def _kept(name: str, text: str, cache: Path) -> Path:
+    """A generated file in the cache, under a folder named by its content."""
     entry = cache / f"site-{digest(text.encode())[:24]}"
-    path = entry / "site.js"
 
     def good(folder: Path) -> bool:
-        script = folder / "site.js"
-        return script.is_file() and script.read_text("utf-8") == text
+        path = folder / name
+        return path.is_file() and path.read_text("utf-8") == text
 
     if not good(entry):
         with scratch(cache) as at:
             made = at / entry.name
             made.mkdir()
-            (made / "site.js").write_text(text, "utf-8")
+            (made / name).write_text(text, "utf-8")
             place(made, entry, good)
-    return path
+    return entry / name

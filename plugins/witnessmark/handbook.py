@@ -1,0 +1,132 @@
+"""A handbook: its calculators, its data book and its pages, free of any site generator.
+
+The MkDocs adapter and the command line both work through this: load, give each page its
+context, make the reference pages, gather faults, and pack what the pages use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle
+from witnessmark.collection import Collection, load_collection
+from witnessmark.databook import DataBook, load_databook
+from witnessmark.faults import Faults
+from witnessmark.page import EvaluationCache, PageContext, PageIndex, page_entry
+from witnessmark.page.reference import (
+    FOLDER,
+    index_page,
+    reference_page,
+    reference_uri,
+    sources_page,
+)
+
+SOURCES_URI = "reference/sources.md"
+INDEX_URI = f"{FOLDER}/index.md"
+
+
+@dataclass(frozen=True)
+class Places:
+    """Where the parts of a handbook lie. Paths in messages are relative to ``project``."""
+
+    project: Path
+    docs: Path
+    calculators: Path
+    databook: Path
+
+    def shown(self, path: Path) -> str:
+        """A path as an author knows it."""
+        try:
+            return path.resolve().relative_to(self.project.resolve()).as_posix()
+        except ValueError:
+            return path.as_posix()
+
+
+@dataclass
+class Handbook:
+    """One load of a handbook and what its pages were found to use."""
+
+    places: Places
+    faults: Faults = field(default_factory=Faults)
+    evaluations: EvaluationCache = field(default_factory=EvaluationCache)
+    collection: Collection = field(init=False)
+    book: DataBook = field(init=False)
+    index: PageIndex = field(default_factory=PageIndex)
+    pages: dict[str, PageContext] = field(default_factory=dict)
+    _generated: tuple[str, dict[str, str]] = ("", {})
+
+    def load(self) -> None:
+        """Read calculators and data book afresh; evaluated results that still hold are kept."""
+        self.faults = Faults()
+        self.pages = {}
+        self.collection = load_collection(self.places.calculators, self.faults)
+        self.book = load_databook(self.places.databook, self.faults)
+        self.digest = self.collection.digest(self.collection.modules)
+        self.evaluations.keep_for(self.digest)
+
+    def know_pages(self, texts: Mapping[str, str]) -> None:
+        """Take note of every page by source path, for links from one procedure to the next."""
+        self.index = PageIndex.of(page_entry(uri, text) for uri, text in texts.items())
+
+    def context(self, uri: str, source: str, reference_url: Callable[[str], str]) -> PageContext:
+        """The context in which the page with the source path ``uri`` is rendered.
+
+        ``source`` is the whole text of its file, front matter included. ``reference_url``
+        gives the address of a calculator's reference page as seen from this page.
+        """
+        page = PageContext(
+            book=self.book,
+            collection=self.collection,
+            faults=self.faults,
+            file=self.places.shown(self.places.docs / uri),
+            source=source,
+            uri=uri,
+            evaluations=self.evaluations,
+            pages=self.index,
+            reference_url=reference_url,
+        )
+        self.pages[uri] = page
+        return page
+
+    def generated_pages(self) -> dict[str, str]:
+        """Reference pages as Markdown, by source path; made anew only when they can differ."""
+        key = f"{self.digest} {self.book.digest()}"
+        if self._generated[0] != key:
+            calculators = list(self.collection.calculators.values())
+            pages = {INDEX_URI: index_page(calculators)}
+            pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
+            pages[SOURCES_URI] = sources_page(calculators, self.book)
+            self._generated = (key, pages)
+        return self._generated[1]
+
+    def titles(self) -> dict[str, str]:
+        """Titles of the calculators' reference pages, by source path."""
+        return {
+            reference_uri(item.name): item.title for item in self.collection.calculators.values()
+        }
+
+    def used_modules(self) -> tuple[str, ...]:
+        """The calculator modules that pages rendered so far really use."""
+        return tuple(sorted({name for page in self.pages.values() for name in page.used.modules}))
+
+    def bundle(self) -> Bundle:
+        """Pack what the pages use. Raises RuntimeUnavailable when there is no runtime."""
+        return make_bundle(self.collection, self.used_modules())
+
+
+def expanded(nav: object, generated: Iterable[str], titles: Mapping[str, str]) -> object:
+    """A navigation in which ``folder/*`` stands for the generated pages of that folder."""
+    if isinstance(nav, list):
+        return [expanded(item, generated, titles) for item in nav]
+    if isinstance(nav, dict):
+        return {title: expanded(item, generated, titles) for title, item in nav.items()}
+    if isinstance(nav, str) and nav.endswith("/*"):
+        folder = nav.removesuffix("*")
+        pages = [uri for uri in generated if uri.startswith(folder)]
+        return [uri if uri.endswith("/index.md") else {titles[uri]: uri} for uri in pages]
+    return nav
+
+
+__all__ = ["Handbook", "Places", "RuntimeUnavailable", "expanded"]

@@ -1,0 +1,132 @@
+"""Hooks in the order MkDocs calls them. Nothing is decided here.
+
+What a page may hold is told by ``witnessmark.page``, what the site carries by
+``witnessmark.bundle``; this module hands MkDocs' objects over to them and their results
+back. It is the only importer of mkdocs.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Literal
+
+from mkdocs.config import base
+from mkdocs.config import config_options as option
+from mkdocs.config.config_options import ExtraScriptValue
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
+from mkdocs.utils import get_relative_url
+
+from witnessmark import __version__
+from witnessmark.faults import FaultsFound
+from witnessmark.handbook import Handbook, Places, RuntimeUnavailable, expanded
+from witnessmark.page import WitnessMarkExtension, finish_page
+from witnessmark.page.reference import reference_uri
+
+log = get_plugin_logger("witnessmark")
+
+
+class Settings(base.Config):  # type: ignore[no-untyped-call]
+    """Options of the plugin in mkdocs.yml."""
+
+    calculators = option.Type(str, default="calculators")
+    """Folder of the calculator modules, relative to mkdocs.yml."""
+
+    databook = option.Type(str, default="databook")
+    """Folder of the data book, relative to docs_dir."""
+
+    reference = option.Type(bool, default=True)
+    """Whether a reference page is made for every calculator."""
+
+
+class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
+    """Procedure pages with calculators, values of the data book and the browser bundle."""
+
+    handbook: Handbook
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        """Being defined keeps this object, and what it has evaluated, over rebuilds of serve."""
+        if dirty:
+            log.warning(
+                "--dirty rebuilds only pages whose own file changed; a change in the data book "
+                "or in a calculator would not reach the pages that use it"
+            )
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Load the handbook afresh and put the Markdown extension in."""
+        project = Path(config.config_file_path or "mkdocs.yml").resolve().parent
+        docs = Path(config.docs_dir)
+        places = Places(
+            project, docs, project / self.config.calculators, docs / self.config.databook
+        )
+        if not hasattr(self, "handbook") or self.handbook.places != places:
+            self.handbook = Handbook(places)
+        self.handbook.load()
+        self.extension = WitnessMarkExtension()
+        config.markdown_extensions.append(self.extension)
+        self.generated = self.handbook.generated_pages() if self.config.reference else {}
+        config.nav = expanded(config.nav, self.generated, self.handbook.titles())
+        for folder in (places.calculators, places.databook):
+            if str(folder) not in config.watch:
+                config.watch.append(str(folder))
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the reference pages; keep the data book itself out of the site."""
+        held = f"{self.config.databook.strip('/')}/"
+        for file in list(files):
+            if file.src_uri.startswith(held):
+                files.remove(file)
+        for uri, text in self.generated.items():
+            files.append(File.generated(config, uri, content=text))
+        self.handbook.know_pages(
+            {file.src_uri: file.content_string for file in files.documentation_pages()}
+        )
+        return files
+
+    def on_page_markdown(
+        self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
+    ) -> str:
+        """Give the page its context before it is rendered."""
+
+        def reference_url(name: str) -> str:
+            target = files.get_file_from_path(reference_uri(name))
+            return get_relative_url(target.url, page.file.url) if target else ""
+
+        self.extension.context = self.handbook.context(
+            page.file.src_uri, page.file.content_string, reference_url
+        )
+        return markdown
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Put the plate in and look for blocks that were left as text."""
+        return finish_page(html, self.handbook.pages[page.file.src_uri])
+
+    def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
+        """All pages are rendered: report every fault at once, then pack what they use."""
+        try:
+            self.handbook.faults.raise_if_any()
+            bundle = self.handbook.bundle()
+        except (FaultsFound, RuntimeUnavailable) as error:
+            raise PluginError(str(error)) from error
+        for uri, path in bundle.files.items():
+            files.append(File.generated(config, uri, abs_src_path=str(path)))
+        script = ExtraScriptValue(bundle.script)
+        script.type = "module"
+        config.extra_javascript = [
+            item for item in config.extra_javascript if "/front-" not in str(item)
+        ] + [script]
+        config.extra_css = [item for item in config.extra_css if "/front-" not in item] + [
+            bundle.style
+        ]
+
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
+        """Stamp the page with the versions of program and data book it was built from."""
+        stamp = (
+            f'<meta name="witnessmark" content="{__version__} '
+            f'book {self.handbook.book.digest()[:12]}">'
+        )
+        return output.replace("</head>", f"{stamp}</head>", 1)

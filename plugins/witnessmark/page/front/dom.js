@@ -1,0 +1,44 @@
+/**
+ * HTML elements as nested function calls; every text goes in as text, never as markup.
+ */
+
+/** @typedef {Record<string, string | number | boolean | null | undefined>} Attributes */
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/**
+ * An element; attributes that are null, undefined or false are left out.
+ * @param {string} tag
+ * @param {Attributes} [attributes]
+ * @param {...(Node | string | null)} children
+ * @returns {HTMLElement}
+ */
+export function element(tag, attributes = {}, ...children) {
+  return /** @type {HTMLElement} */ (filled(document.createElement(tag), attributes, children));
+}
+
+/**
+ * An element of a drawing.
+ * @param {string} tag
+ * @param {Attributes} [attributes]
+ * @param {...(Node | string | null)} children
+ * @returns {Element}
+ */
+export function svg(tag, attributes = {}, ...children) {
+  return filled(document.createElementNS(SVG, tag), attributes, children);
+}
+
+/**
+ * @param {Element} made
+ * @param {Attributes} attributes
+ * @param {(Node | string | null)[]} children
+ */
+function filled(made, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value !== null && value !== undefined && value !== false) {
+      made.setAttribute(name, value === true ? "" : String(value));
+    }
+  }
+  made.append(...children.filter((child) => child !== null));
+  return made;
+}

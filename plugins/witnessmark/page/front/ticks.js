@@ -1,0 +1,88 @@
+/**
+ * Ticks of a procedure's steps. They stay in this tab until it is closed or they are cleared:
+ * a tick must survive a reload, and must not greet the fitter of the next engine.
+ */
+
+import { element } from "./dom.js";
+
+const PREFIX = "witnessmark.ticks:";
+
+/** The page's own address, without the mark of a heading. */
+const place = () => PREFIX + location.pathname;
+
+/** @returns {Set<string>} */
+function kept() {
+  try {
+    return new Set(JSON.parse(sessionStorage.getItem(place()) ?? "[]"));
+  } catch {
+    return new Set();
+  }
+}
+
+/** @param {Set<string>} ticked */
+function keep(ticked) {
+  try {
+    sessionStorage.setItem(place(), JSON.stringify([...ticked]));
+  } catch {
+    // Storage may be off or full; the boxes on the page still show what was ticked.
+  }
+}
+
+/** @returns {NodeListOf<HTMLInputElement>} */
+const boxes = () => document.querySelectorAll("input.wm-step-tick");
+
+/** @param {Element} box */
+const stepOf = (box) => box.closest(".wm-step")?.id ?? "";
+
+/** Restore the ticks of the page that is shown now, and offer to clear them. */
+export function restoreTicks() {
+  const all = [...boxes()];
+  if (all.length === 0) {
+    return;
+  }
+  const ticked = kept();
+  for (const box of all) {
+    box.dataset.restored = "";
+    box.checked = ticked.has(stepOf(box));
+  }
+  offerClearing(all);
+}
+
+/** @param {HTMLInputElement[]} all */
+function offerClearing(all) {
+  const last = all.at(-1)?.closest(".wm-step");
+  if (last && !document.querySelector(".wm-ticks")) {
+    const clear = element("button", { type: "button", class: "wm-clear-ticks" }, "clear the ticks");
+    last.after(
+      element("p", { class: "wm-ticks" }, element("span", { class: "wm-ticks-count" }), " ", clear),
+    );
+  }
+  count();
+}
+
+function count() {
+  const all = [...boxes()];
+  const done = all.filter((box) => box.checked).length;
+  const words = document.querySelector(".wm-ticks-count");
+  if (words) {
+    words.textContent = `${done} of ${all.length} steps ticked in this tab.`;
+  }
+}
+
+/** Listen for ticks on any page; called once for a document. */
+export function watchTicks() {
+  document.addEventListener("change", ({ target }) => {
+    if (target instanceof HTMLInputElement && target.matches(".wm-step-tick")) {
+      keep(new Set([...boxes()].filter((box) => box.checked).map(stepOf)));
+      count();
+    }
+  });
+  document.addEventListener("click", ({ target }) => {
+    if (target instanceof Element && target.matches(".wm-clear-ticks")) {
+      boxes().forEach((box) => (box.checked = false));
+      keep(new Set());
+      count();
+      boxes()[0]?.focus();
+    }
+  });
+}

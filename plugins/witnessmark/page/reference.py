@@ -1,0 +1,244 @@
+"""Reference pages made from declarations: one a calculator, an index, the sources.
+
+They are written as Markdown so that headings, search and table of contents work as on any
+other page. The calculator itself stands on its page through the same block as elsewhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from html import escape
+from itertools import groupby
+from typing import Any
+
+from witnessmark.calc import Calculator, CheckOutcome, Column, Entry, Source, run_check
+from witnessmark.calc.entries import bound_text
+from witnessmark.databook import DataBook
+from witnessmark.page.mathml import mathml
+
+FOLDER = "reference/calculators"
+
+KIND_WORDS = {
+    "standard": "standard",
+    "handbook": "handbook",
+    "paper": "paper",
+    "dataset": "data set",
+    "derivation": "worked out independently",
+    "common practice": "common practice, no published source",
+    "from memory": "from memory, not read again",
+}
+
+AnyCalculator = Calculator[..., Any]
+
+
+def reference_uri(name: str) -> str:
+    """Where the reference page of a calculator lies, as a source path."""
+    return f"{FOLDER}/{name}.md"
+
+
+def reference_page(calculator: AnyCalculator) -> str:
+    """The reference page of a calculator, as Markdown."""
+    parts = [
+        _front_matter(calculator.title, calculator.purpose),
+        f"# {calculator.title}\n\n{calculator.purpose}\n",
+        f"/// calculator | {calculator.name}\n///\n",
+        _formulas(calculator),
+        "## Entries\n\n" + _entries(calculator),
+        "## Results\n\n" + _results(calculator),
+        _assumptions(calculator),
+        "## Sources\n\n" + _source_list(calculator.sources),
+        "## Check values\n\n" + _check_values(calculator),
+    ]
+    return "\n".join(part for part in parts if part)
+
+
+def index_page(calculators: Sequence[AnyCalculator]) -> str:
+    """The list of all calculators by topic, as Markdown."""
+    lines = [
+        _front_matter("Calculators", "Every calculator of this handbook."),
+        "# Calculators\n",
+        "Each has a page of its own that tells how it is worked out, from which sources, and "
+        "how it compares with results known from elsewhere.\n",
+    ]
+    ordered = sorted(calculators, key=lambda item: item.topic)
+    for topic, group in groupby(ordered, key=lambda item: item.topic):
+        lines.append(f"## {topic[:1].upper()}{topic[1:]}\n")
+        lines += [f"- [{item.title}]({item.name}.md): {_cell(item.purpose)}" for item in group]
+        lines.append("")
+    return "\n".join(lines)
+
+
+def sources_page(calculators: Sequence[AnyCalculator], book: DataBook) -> str:
+    """Every source that a calculator or the data book names, as Markdown."""
+    cited: dict[tuple[str, str], dict[str, None]] = {}
+    for item in calculators:
+        for source in (*item.sources, *(case.source for case in item.check_values)):
+            cited.setdefault((source.kind, source.title), {})[
+                f"[{item.title}](calculators/{item.name}.md)"
+            ] = None
+    lines = [
+        _front_matter("Sources", "Where formulas, limits and figures come from."),
+        "# Sources\n",
+        "Formulas, limits and check values come from the works below. The maker's manual of the "
+        "engine in hand stands above all of them.\n",
+    ]
+    order = list(KIND_WORDS)
+    by_kind = sorted(cited, key=lambda key: (order.index(key[0]), key[1]))
+    for kind, group in groupby(by_kind, key=lambda key: key[0]):
+        words = KIND_WORDS[kind]
+        lines.append(f"## {words[:1].upper()}{words[1:]}\n")
+        lines += [f"- {_cell(title)}: {', '.join(cited[of, title])}" for of, title in group]
+        lines.append("")
+    lines.append("## Data book\n")
+    lines.append("Figures of the shop's own machines and tools come from these sheets.\n")
+    values = [value for holders in book.values.values() for value in holders.values()]
+    lines += [f"- {_cell(sheet)}" for sheet in sorted({value.origin for value in values} - {""})]
+    return "\n".join(lines) + "\n"
+
+
+def _front_matter(title: str, description: str) -> str:
+    quoted = description.replace('"', "'")
+    return f'---\ntitle: "{title}"\ndescription: "{quoted}"\n---\n'
+
+
+def _cell(text: str) -> str:
+    """Text inside a Markdown table cell or list item: no bar, no brace, no markup of its own."""
+    marks = {"|": "&#124;", "{": "&#123;", "}": "&#125;", "*": "&#42;", "_": "&#95;", "`": "&#96;"}
+    return "".join(marks.get(mark, mark) for mark in escape(text, quote=False)).replace("\n", " ")
+
+
+def _table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    lines = [f"| {' | '.join(head)} |", f"|{'---|' * len(head)}"]
+    lines += [f"| {' | '.join(row)} |" for row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _formulas(calculator: AnyCalculator) -> str:
+    if not calculator.formulas:
+        return ""
+    lines = ["## How it is worked out\n"]
+    lines += [
+        f'<div class="wm-formula">{mathml(formula.latex)}'
+        f"<p>{escape(formula.gives, quote=False)}</p></div>\n"
+        for formula in calculator.formulas
+    ]
+    if calculator.symbols:
+        rows = [
+            (mathml(symbol.latex, "inline"), _cell(symbol.meaning), _cell(symbol.unit or "–"))
+            for symbol in calculator.symbols
+        ]
+        lines.append(_table(("Symbol", "Meaning", "Unit"), rows))
+    return "\n".join(lines)
+
+
+def _entries(calculator: AnyCalculator) -> str:
+    rows = [
+        (_cell(item.label), _default(item), _accepted(item), _cell(item.help or "–"))
+        for item in calculator.entries.values()
+    ]
+    return _table(("Entry", "Default", "Accepted", "What it is"), rows)
+
+
+def _default(item: Entry) -> str:
+    if item.form == "table":
+        return f"{len(item.default)} rows"
+    if item.form == "choice":
+        return _cell(item.choices[item.default])
+    tolerance = f" ± {item.tolerance}" if item.tolerance and "±" not in item.default else ""
+    return _cell(f"{item.default}{tolerance}" if item.default else "empty")
+
+
+def _accepted(item: Entry) -> str:
+    """Limits and usual range of an entry in words."""
+    if item.form == "choice":
+        return _cell(", ".join(item.choices.values()))
+    if item.form == "table":
+        columns = ", ".join(_column(column) for column in item.columns)
+        return _cell(f"{item.least_rows} to {item.most_rows} rows of {columns}")
+    if item.kind is None:
+        return "–"
+    kind, unit = item.kind, item.unit
+    words = []
+    if item.above is not None:
+        words.append(f"more than {bound_text(item.above, kind, unit)}")
+    if item.least is not None:
+        words.append(f"at least {bound_text(item.least, kind, unit)}")
+    if item.most is not None:
+        words.append(f"at most {bound_text(item.most, kind, unit)}")
+    limits = ", ".join(words)
+    if item.usual:
+        low, high = (bound_text(limit, kind, unit) for limit in item.usual)
+        limits = f"{limits}; usually {low} to {high}" if limits else f"usually {low} to {high}"
+    units = ", ".join(name for name in item.units if name)
+    return _cell(
+        "; ".join(part for part in (limits, f"in {units}" if units else "") if part) or "–"
+    )
+
+
+def _column(column: Column) -> str:
+    unit = column.units[0] if column.units else ""
+    return f"{column.label} ({unit})" if unit else column.label
+
+
+def _results(calculator: AnyCalculator) -> str:
+    rows: list[tuple[str, ...]] = []
+    for item in calculator.results.values():
+        unit = item.unit or (item.kind.own if item.kind else "")
+        rows.append((_cell(item.label), _cell(unit or "–"), _cell(item.help or "–")))
+    return _table(("Result", "Unit", "What it is"), rows)
+
+
+def _assumptions(calculator: AnyCalculator) -> str:
+    if not calculator.assumptions:
+        return ""
+    lines = [f"- {_cell(assumption)}" for assumption in calculator.assumptions]
+    return "## What is taken for granted\n\n" + "\n".join(lines) + "\n"
+
+
+def _source_text(source: Source) -> str:
+    clause = f", {source.clause}" if source.clause else ""
+    words = KIND_WORDS[source.kind]
+    plain = source.kind in ("standard", "handbook", "paper", "dataset")
+    return source.title + clause + ("" if plain else f" ({words})")
+
+
+def _source_list(sources: Sequence[Source]) -> str:
+    lines = [f"- {_cell(_source_text(source))}" for source in sources]
+    return "\n".join(lines) + "\n" if lines else "None is named.\n"
+
+
+def _check_values(calculator: AnyCalculator) -> str:
+    intro = (
+        "Results known from elsewhere, beside what this calculator gives. They were worked out "
+        "again when this page was built.\n"
+    )
+    rows = [row for case in calculator.check_values for row in _case(run_check(calculator, case))]
+    head = ("Case", "Entries", "Known result", "This calculator", "Verdict", "Source")
+    return intro + "\n" + _table(head, rows)
+
+
+def _case(checked: CheckOutcome) -> list[tuple[str, ...]]:
+    case = checked.case
+    rows: list[tuple[str, ...]] = []
+    for number, result in enumerate(checked.results):
+        verdict = "agrees" if result.agrees else "**differs**"
+        first = number == 0
+        rows.append(
+            (
+                _cell(case.label) if first else "",
+                _given(case.entries) if first else "",
+                f"{_cell(result.label)}: {_cell(result.expected)}",
+                _cell(result.got),
+                verdict,
+                _cell(_source_text(case.source)) if first else "",
+            )
+        )
+    return rows
+
+
+def _given(entries: Mapping[str, Any]) -> str:
+    words = [
+        f"{name} {text}" if isinstance(text, str) else f"{name}: {len(text)} rows"
+        for name, text in entries.items()
+    ]
+    return _cell(", ".join(words) or "defaults")

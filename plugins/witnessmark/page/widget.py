@@ -1,0 +1,157 @@
+"""A calculator in the page: its form and its default results, complete without any script.
+
+The custom element of ``front/widget.js`` takes over what stands here once the runtime is
+there: the same form, the same places for results, findings and drawings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from witnessmark.calc import Calculator, Entry, Source
+from witnessmark.page.elements import Html, element, join, text
+from witnessmark.page.entries_html import entry_field
+from witnessmark.page.mathml import mathml
+from witnessmark.page.results_html import drawings_html, render_outcome
+
+PAGE_FIGURES = "The page's own figures, worked out when the handbook was built."
+
+
+@dataclass(frozen=True)
+class Placement:
+    """A calculator put on a page.
+
+    ``entries`` are the texts the page gives (data book or literal); the others take their
+    defaults. ``fixed`` names entries the reader cannot change, ``origins`` tells where an
+    entry comes from, ``label`` the machines it is for when the page shows several.
+    """
+
+    calculator: Calculator[..., Any]
+    ident: str
+    entries: Mapping[str, Any] = field(default_factory=dict)
+    fixed: frozenset[str] = frozenset()
+    origins: Mapping[str, str] = field(default_factory=dict)
+    label: str = ""
+    reference_url: str = ""
+
+
+def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
+    """The widget's HTML with the results of ``outcome``, which is complete."""
+    calculator, ident = placement.calculator, f"wm-{placement.ident}"
+    return element(
+        "wm-calculator",
+        {
+            "id": ident,
+            "class": "wm-calculator",
+            "data-calculator": calculator.name,
+            "role": "group",
+            "aria-labelledby": f"{ident}-title",
+            "data-search-exclude": True,
+        },
+        _head(placement, ident),
+        element("div", {"class": "wm-outcome"}, render_outcome(outcome)),
+        element("p", {"class": "wm-stale", "hidden": True}),
+        _form(placement, outcome, ident),
+        drawings_html(outcome["drawings"], ident),
+        _worked_out(calculator, placement.reference_url),
+        _foot(),
+    )
+
+
+def _head(placement: Placement, ident: str) -> Html:
+    whom = element("span", {"class": "wm-for"}, text(placement.label)) if placement.label else None
+    return element(
+        "div",
+        {"class": "wm-head"},
+        element(
+            "div", {"class": "wm-title", "id": f"{ident}-title"}, text(placement.calculator.title)
+        ),
+        whom,
+    )
+
+
+def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
+    """Entries in front; those the fitter rarely changes behind a disclosure, unless the page
+    gives them a value."""
+    front: list[Html] = []
+    behind: list[Html] = []
+    for entry in placement.calculator.entries.values():
+        made = _entry(placement, outcome, entry, ident)
+        given = entry.name in placement.entries
+        (behind if entry.seldom and not given else front).append(made)
+    more = element(
+        "details",
+        {"class": "wm-seldom"},
+        element("summary", {}, text("More entries")),
+        *behind,
+    )
+    return element(
+        "form",
+        {"class": "wm-form", "novalidate": True, "autocomplete": "off"},
+        *front,
+        more if behind else None,
+    )
+
+
+def _entry(placement: Placement, outcome: Mapping[str, Any], entry: Entry, ident: str) -> Html:
+    return entry_field(
+        entry,
+        outcome["entries"][entry.name],
+        ident,
+        fixed=entry.name in placement.fixed,
+        origin=placement.origins.get(
+            entry.name, "given by this page" if entry.name in placement.fixed else ""
+        ),
+    )
+
+
+def _worked_out(calculator: Calculator[..., Any], reference_url: str) -> Html:
+    formulas = [
+        element(
+            "div",
+            {"class": "wm-formula"},
+            mathml(formula.latex),
+            element("p", {}, text(formula.gives)),
+        )
+        for formula in calculator.formulas
+    ]
+    granted = [element("li", {}, text(sentence)) for sentence in calculator.assumptions]
+    sources = [element("li", {}, text(source_text(source))) for source in calculator.sources]
+    link = element(
+        "p",
+        {},
+        element("a", {"href": reference_url}, text("Symbols, limits and check values")),
+    )
+    return element(
+        "details",
+        {"class": "wm-worked-out"},
+        element("summary", {}, text("How it is worked out")),
+        element("p", {}, text(calculator.purpose)),
+        *formulas,
+        join(element("p", {}, text("Taken for granted:")), element("ul", {}, *granted))
+        if granted
+        else None,
+        join(element("p", {}, text("Sources:")), element("ul", {}, *sources)) if sources else None,
+        link if reference_url else None,
+    )
+
+
+def source_text(source: Source) -> str:
+    """A source with its clause, as one phrase."""
+    return f"{source.title}, {source.clause}" if source.clause else source.title
+
+
+def _foot() -> Html:
+    return element(
+        "div",
+        {"class": "wm-foot"},
+        element("span", {"class": "wm-runtime"}, text(PAGE_FIGURES)),
+        element(
+            "button",
+            {"type": "button", "class": "wm-back", "hidden": True},
+            text("back to the page's figures"),
+        ),
+        element("span", {"class": "wm-said", "role": "status", "aria-live": "polite"}),
+    )
