@@ -100,29 +100,29 @@ class ThreadlockerQuantity:
         "Drops on a middling thread", help="A thread in the middle of its tolerances."
     )
     where: str = text_result("Where to put it")
-    volume_least: Volume = result("For a tight thread", rounding=Rounding(figures=2))
-    volume: Volume = result("For a middling thread", rounding=Rounding(figures=2))
-    volume_most: Volume = result("For a loose thread", rounding=Rounding(figures=2))
+    volume_least: Volume = result("For a tight thread", rounding=Rounding(figures=2), seldom=True)
+    volume: Volume = result("For a middling thread", rounding=Rounding(figures=2), seldom=True)
+    volume_most: Volume = result("For a loose thread", rounding=Rounding(figures=2), seldom=True)
     total: Volume = result(
         "Have ready for the set",
         rounding=Rounding(figures=2),
         help="All fasteners, every thread taken as loose.",
     )
-    drop: Volume = result("One drop", rounding=Rounding(figures=2))
+    drop: Volume = result("One drop", rounding=Rounding(figures=2), seldom=True)
     clearance_least: Length = result(
         "Clearance on diameter, least",
-        unit="µm", us_unit="thou", rounding=Rounding(step="1 µm", us_decimals=1),
+        unit="µm", us_unit="thou", rounding=Rounding(step="1 µm", us_decimals=1), seldom=True,
     )  # fmt: skip
     clearance_most: Length = result(
         "Clearance on diameter, greatest",
-        unit="µm", us_unit="thou", rounding=Rounding(step="1 µm", us_decimals=1),
+        unit="µm", us_unit="thou", rounding=Rounding(step="1 µm", us_decimals=1), seldom=True,
     )  # fmt: skip
     gap: Length = result(
         "Gap on the unloaded flank",
         unit="µm", us_unit="thou", rounding=Rounding(step="1 µm", us_decimals=1),
-        help="In the middle of the tolerances; the cure calculator asks for it.",
+        help="In the middle of the tolerances; the cure calculator asks for it.", seldom=True,
     )  # fmt: skip
-    area: Area = result("Bonded area", rounding=Rounding(figures=2))
+    area: Area = result("Bonded area", rounding=Rounding(figures=2), seldom=True)
     findings: tuple[Finding, ...] = ()
 
 
@@ -255,29 +255,32 @@ def threadlocker_quantity(
     ),
     fasteners: Count = entry("Fasteners in the set", "8", least=1, most=200),
     hole: str = choice("Kind of hole", HOLES, default="blind"),
-    place: str = choice("What the thread is near", PLACES, default="none"),
+    place: str = choice("What the thread is near", PLACES, default="none", seldom=True),
     known_by: str = choice(
         "Clearance from",
         {"table": "the tolerances 6g/6H", "measured": "both pitch diameters measured"},
         default="table",
-        help="Measure when a thread is worn or of unknown make.",
+        help="Measure when a thread is worn or of unknown make.", seldom=True,
     ),
     bolt_d2: Length = entry(
         "Pitch diameter of the bolt", "11.100 mm", units=("mm", "in"), above=0,
-        when={"known_by": "measured"}, help="Over wires or with a thread micrometer.",
+        when={"known_by": "measured"}, help="Over wires or with a thread micrometer.", seldom=True,
     ),
     nut_d2: Length = entry(
         "Pitch diameter of the nut", "11.280 mm", units=("mm", "in"), above=0,
         when={"known_by": "measured"}, help="With thread plug gauges or a two-ball gauge.",
+        seldom=True,
     ),
     plating: Length = entry(
         "Plating on the bolt", "0 µm", units=("µm", "thou"), least="0 µm", most="100 µm",
         usual=("0 µm", "25 µm"), when={"known_by": "table"},
         why="Thicker coats need threads cut for them.",
         help="Thickness on the surface; add the nut's if that is plated too. 0 for plain steel.",
+        seldom=True,
     ),
     drop_by: str = choice(
-        "Size of a drop", {"usual": "a usual drop", "weighed": "20 drops weighed"}, default="usual"
+        "Size of a drop", {"usual": "a usual drop", "weighed": "20 drops weighed"}, default="usual",
+        seldom=True
     ),
     drop_volume: Volume = entry(
         "Volume of one drop", "0.035 mL", units=("mL", "mm³"), least="0.005 mL", most="0.5 mL",
@@ -288,21 +291,24 @@ def threadlocker_quantity(
         "Mass of 20 drops", "0.77 g", units=("g", "oz"), least="0.1 g", most="10 g",
         usual=("0.4 g", "1.2 g"), why="No bottle gives drops of that size.",
         when={"drop_by": "weighed"}, help="Count 20 drops into a cap on the pocket scale.",
+        seldom=True,
     ),
     density: Density = entry(
         "Density of the liquid", "1.1 g/cm³", units=("g/cm³", "kg/m³"), least="0.8 g/cm³",
         most="1.6 g/cm³", usual=("1.0 g/cm³", "1.2 g/cm³"), when={"drop_by": "weighed"},
         why="Liquids of this kind weigh 0.8 g/cm³ to 1.6 g/cm³.", help="From the data sheet.",
+        seldom=True,
     ),
     fill: Number = entry(
         "Filling factor", "1.5", least=1, most=3, usual=("1.2", "2.5"),
         why="Below 1 the thread is not filled; above 3 most of it is waste.",
         usual_why="Half as much again covers what runs off and what is wicked away.",
-        help="How many times the void is put on.",
+        help="How many times the void is put on.", seldom=True,
     ),
     fills: Length | None = entry(
         "Widest gap the grade fills", "", units=("mm", "µm", "thou"), above=0, most="1 mm",
         optional=True, help="From the data sheet, as a gap on one side. Leave empty if not given.",
+        seldom=True,
     ),
 ) -> ThreadlockerQuantity:  # fmt: skip
     """Drops, volumes and clearances for one kind of fastener; see the module's docstring."""

@@ -116,11 +116,11 @@ class ThreadlockerCure:
         help="Of the full strength on the data sheet.",
     )  # fmt: skip
     slower: Number = result(
-        "Times as long as on the data sheet", rounding=Rounding(figures=2), band=False
+        "Times as long as on the data sheet", rounding=Rounding(figures=2), band=False, seldom=True
     )
-    governs: str = text_result("Metal that governs")
+    governs: str = text_result("Metal that governs", seldom=True)
     energy: ActivationEnergy = result(
-        "Activation energy used", rounding=Rounding(figures=3), band=False
+        "Activation energy used", rounding=Rounding(figures=3), band=False, seldom=True
     )
     findings: tuple[Finding, ...] = ()
 
@@ -293,73 +293,76 @@ def threadlocker_cure(
         default=(("2 h", "50 %"), ("24 h", "90 %")),
         least_rows=2, most_rows=5,
         help="Two rows give a smooth curve through both; three to five a curve through all, "
-        "the last at 95 % or more.",
+        "the last at 95 % or more.", seldom=True,
     ),
     reference: Temperature = entry(
         "Temperature of the data sheet", "22 °C", units=("°C", "°F"), least="10 °C", most="40 °C",
-        why="Data sheets test between 10 °C and 40 °C.",
+        why="Data sheets test between 10 °C and 40 °C.", seldom=True,
     ),
     gap: Length = entry(
         "Gap on one flank", "92 µm", units=("µm", "mm", "thou"), least="5 µm", most="500 µm",
         why="Gaps of threads lie between 5 µm and 500 µm.",
         help="From the drop calculator: half the clearance between the pitch diameters.",
+        seldom=True,
     ),
     reference_gap: Length = entry(
         "Gap of the test bolts", "94 µm", units=("µm", "mm", "thou"), least="5 µm", most="500 µm",
         why="Gaps of threads lie between 5 µm and 500 µm.",
-        help="Test bolts are M10×1.5: 94 µm in the middle of 6g/6H.",
+        help="Test bolts are M10×1.5: 94 µm in the middle of 6g/6H.", seldom=True,
     ),
     gap_exponent: Number = entry(
         "Exponent of the gap", "0 … 2", least=0, most=2,
         why="From 0, no influence, to 2.", help="How strongly a wider gap slows the cure.",
+        seldom=True,
     ),
     slow_factor: Number = entry(
         "Times slower on a slow metal", "3 … 20", least=1, most=50, usual=("3", "20"),
         why="Beyond 50 times only a primer helps.",
-        help="Counts when one of the metals is a slow one. A range gives a band.",
+        help="Counts when one of the metals is a slow one. A range gives a band.", seldom=True,
     ),
-    primer: str = choice("Primer", {"none": "none", "primed": "primer used"}, default="none"),
+    primer: str = choice("Primer", {"none": "none", "primed": "primer used"}, default="none",
+    seldom=True),
     primer_factor: Fraction = entry(
         "Time with primer", "0.1 … 0.3", units=("", "%"), least=0.01, most=1,
         why="A primer shortens the cure.", when={"primer": "primed"},
-        help="Share of the time without it.",
+        help="Share of the time without it.", seldom=True,
     ),
     primer_cost: Fraction = entry(
         "Strength lost to the primer", "10 … 40 %", units=("%", ""), least="0 %", most="60 %",
-        why="A primer that costs more is the wrong one.", when={"primer": "primed"},
+        why="A primer that costs more is the wrong one.", when={"primer": "primed"}, seldom=True,
     ),
     handle_at: Fraction = entry(
         "Strength to handle it", "20 %", units=("%", ""), least="5 %", most="50 %",
         usual=("10 %", "30 %"), why="Handling strength lies between 5 % and 50 % of full.",
-        help="The parts no longer slip by hand: 10 % to 30 % of full strength.",
+        help="The parts no longer slip by hand: 10 % to 30 % of full strength.", seldom=True,
     ),
     energy_by: str = choice(
         "Influence of temperature from",
         {"typed": "an activation energy", "sheet": "a second temperature on the data sheet"},
-        default="typed",
+        default="typed", seldom=True,
     ),
     activation: ActivationEnergy = entry(
         "Activation energy", "55 kJ/mol", tolerance="10 kJ/mol", least="20 kJ/mol",
         most="120 kJ/mol", usual=("45 kJ/mol", "65 kJ/mol"),
         why="Cures of this kind lie between 20 kJ/mol and 120 kJ/mol.",
-        when={"energy_by": "typed"},
+        when={"energy_by": "typed"}, seldom=True,
     ),
     other: Temperature = entry(
         "Second temperature", "5 °C", units=("°C", "°F"), least="-10 °C", most="80 °C",
-        when={"energy_by": "sheet"},
+        when={"energy_by": "sheet"}, seldom=True,
     ),
     times: Number = entry(
         "Times as long there", "4", least=0.01, most=100, when={"energy_by": "sheet"},
-        help="4 when the data sheet says that it takes four times as long.",
+        help="4 when the data sheet says that it takes four times as long.", seldom=True,
     ),
     surface: str = choice(
         "Threads",
         {"clean": "degreased and dry", "oily": "oily or unknown",
          "antiseize": "anti-seize or another compound"},
-        default="clean",
+        default="clean", seldom=True,
     ),
     moved: str = choice(
-        "Turned after it began to set", {"no": "no", "yes": "yes"}, default="no"
+        "Turned after it began to set", {"no": "no", "yes": "yes"}, default="no", seldom=True
     ),
 ) -> ThreadlockerCure:  # fmt: skip
     """Times and strength of one joint; see the module's docstring."""

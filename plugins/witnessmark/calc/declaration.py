@@ -179,6 +179,7 @@ class Result:
     rounding: Rounding = DEFAULT_ROUNDING
     help: str = ""
     band: bool = True
+    seldom: bool = False
     columns: tuple[Column, ...] = ()
 
 
@@ -290,27 +291,41 @@ def result(
     us_unit: str | None = None,
     help: str = "",
     band: bool = True,
+    seldom: bool = False,
 ) -> Any:
-    """A quantity that comes out. The ``lead`` result stands first and largest."""
+    """A quantity that comes out.
+
+    The ``lead`` result stands first and largest; ``seldom`` ones, which the fitter does not
+    need to go on, stand behind a disclosure. ``band=False`` is for results that a tolerance
+    does not concern.
+    """
     return field(
         metadata={
             "witnessmark": Result(
                 "", label, "quantity", unit=unit, us_unit=us_unit, lead=lead,
-                rounding=rounding or Rounding(), help=help, band=band,
+                rounding=rounding or Rounding(), help=help, band=band, seldom=seldom,
             )
         }
     )  # fmt: skip
 
 
-def text_result(label: str, *, lead: bool = False, help: str = "") -> Any:
+def text_result(label: str, *, lead: bool = False, help: str = "", seldom: bool = False) -> Any:
     """A result in words (a plain ``str``)."""
-    return field(metadata={"witnessmark": Result("", label, "text", lead=lead, help=help)})
+    return field(
+        metadata={"witnessmark": Result("", label, "text", lead=lead, help=help, seldom=seldom)}
+    )
 
 
-def table_result(label: str, *, columns: Sequence[Column], help: str = "") -> Any:
+def table_result(
+    label: str, *, columns: Sequence[Column], help: str = "", seldom: bool = False
+) -> Any:
     """A result in rows: a tuple of tuples with a cell for each column."""
     return field(
-        metadata={"witnessmark": Result("", label, "table", columns=tuple(columns), help=help)}
+        metadata={
+            "witnessmark": Result(
+                "", label, "table", columns=tuple(columns), help=help, seldom=seldom
+            )
+        }
     )
 
 

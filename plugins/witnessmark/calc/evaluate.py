@@ -178,7 +178,10 @@ def _bands(
 def _describe_result(
     item: Result, value: Any, units: str, banded: dict[str, Any] | None, owner: Calculator[..., Any]
 ) -> Outcome:
-    part: Outcome = {"name": item.name, "label": item.label, "lead": item.lead, "kind": item.form}
+    part: Outcome = {
+        "name": item.name, "label": item.label, "lead": item.lead, "seldom": item.seldom,
+        "kind": item.form,
+    }  # fmt: skip
     if item.form == "text":
         return part | {"text": str(value), "display": str(value), "band": None}
     if item.form == "table":

@@ -24,12 +24,23 @@ _LOOKS_LIKE_NUMBER = re.compile(r"[−+±-]?\d")
 
 
 def render_outcome(outcome: Mapping[str, Any]) -> Html:
-    """Results and findings, the part of the widget that is replaced at every evaluation."""
-    return join(results_list(outcome["results"]), findings_list(outcome["findings"]))
+    """Results and findings, the part of the widget that is replaced at every evaluation.
+
+    Results the fitter does not need to go on stand last, behind a disclosure.
+    """
+    front = [result for result in outcome["results"] if not result["seldom"]]
+    behind = [result for result in outcome["results"] if result["seldom"]]
+    more = element(
+        "details",
+        {"class": "wm-more"},
+        element("summary", {}, text("More figures")),
+        results_list(behind),
+    )
+    return join(results_list(front), findings_list(outcome["findings"]), more if behind else None)
 
 
 def results_list(results: Iterable[Mapping[str, Any]]) -> Html:
-    """All results in order, the leading one first and largest."""
+    """Results in order, the leading one first and largest."""
     return element("dl", {"class": "wm-results"}, *(_result(result) for result in results))
 
 

@@ -34,9 +34,23 @@ const LOOKS_LIKE_NUMBER = /^[−+±-]?\d/;
  * @returns {Element[]}
  */
 export function outcomeParts(outcome) {
-  const results = element("dl", { class: "wm-results" }, ...outcome.results.map(resultBlock));
-  const findings = element("ul", { class: "wm-findings" }, ...outcome.findings.map(findingItem));
-  return [results, findings];
+  /** @type {Part[]} */
+  const results = outcome.results;
+  const behind = results.filter(({ seldom }) => seldom);
+  const parts = [
+    resultsList(results.filter(({ seldom }) => !seldom)),
+    element("ul", { class: "wm-findings" }, ...outcome.findings.map(findingItem)),
+  ];
+  if (behind.length > 0) {
+    const summary = element("summary", {}, "More figures");
+    parts.push(element("details", { class: "wm-more" }, summary, resultsList(behind)));
+  }
+  return parts;
+}
+
+/** @param {Part[]} results */
+function resultsList(results) {
+  return element("dl", { class: "wm-results" }, ...results.map(resultBlock));
 }
 
 /** @param {Part} result */

@@ -137,7 +137,9 @@ export class CalculatorElement extends HTMLElement {
       }
     }
     if (outcome.complete) {
+      const opened = this.querySelector(".wm-more")?.hasAttribute("open") ?? false;
       this.place(".wm-outcome", outcomeParts(outcome));
+      this.querySelector(".wm-more")?.toggleAttribute("open", opened);
       this.place(".wm-drawings", drawingParts(outcome, this.id));
     }
     this.old(!outcome.complete);
