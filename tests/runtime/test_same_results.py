@@ -9,10 +9,13 @@ from typing import Any
 import pytest
 
 from tests.runtime.conftest import Outcomes
+from tests.runtime.generated_entries import generated
 from witnessmark.calc import evaluate_json, request_of, run_check
 from witnessmark.collection import Collection
 
 pytestmark = pytest.mark.runtime
+
+GENERATED = 200
 
 # Sums and transcendental functions may differ in the last bits between two C libraries.
 REL = 1e-12
@@ -55,6 +58,21 @@ def test_browser_and_build_compute_the_same(
         assert [each["title"] for each in here["drawings"]] == [
             each["title"] for each in there["drawings"]
         ]
+
+
+def test_browser_and_build_agree_on_generated_entries(
+    collection: Collection, runtime_outcomes: Outcomes
+) -> None:
+    """Texts are the same to the letter and numbers to 1e-12 for 200 entries a calculator."""
+    for item in collection.calculators.values():
+        requests = generated(item, GENERATED)
+        complete = 0
+        for request, there in zip(requests, runtime_outcomes(requests), strict=True):
+            here = json.loads(evaluate_json(json.dumps(request)))
+            complete += here["complete"]
+            for part in ("complete", "entries", "results", "findings"):
+                assert _agree(here[part], there[part]), (request, part, here[part], there[part])
+        assert complete > GENERATED / 3, f"too few of {item.name}'s entries are accepted"
 
 
 def test_check_values_hold_in_the_runtime(
