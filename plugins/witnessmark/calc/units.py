@@ -320,6 +320,12 @@ def kind_named(name: str) -> Kind:
     return KINDS[name]
 
 
+@cache
+def _unit(expression: str) -> Any:
+    """The registry's unit, parsed once for every expression."""
+    return REGISTRY.Unit(expression or "dimensionless")
+
+
 def as_quantity(value: float, unit: str, kind: Kind | None = None) -> Quantity:
     """A quantity of ``value`` in the unit spelled ``unit``.
 
@@ -329,23 +335,23 @@ def as_quantity(value: float, unit: str, kind: Kind | None = None) -> Quantity:
     expression = UNITS[unit].expression if unit in UNITS else unit
     if expression in ("degree_Celsius", "degree_Fahrenheit"):
         if kind is not None and kind.name == "temperature difference":
-            return REGISTRY.Quantity(value, "delta_" + expression).to("kelvin")
-        return REGISTRY.Quantity(value, expression).to("kelvin")
-    if not expression:
-        return REGISTRY.Quantity(value, "dimensionless")
-    return REGISTRY.Quantity(value, expression)
+            return REGISTRY.Quantity(value, _unit("delta_" + expression)).to("kelvin")
+        return REGISTRY.Quantity(value, _unit(expression)).to("kelvin")
+    return REGISTRY.Quantity(value, _unit(expression))
 
 
 def magnitude_in(quantity: Any, unit: str, kind: Kind | None = None) -> float:
     """The number of ``quantity`` in the unit spelled ``unit`` (a plain number passes)."""
     if not isinstance(quantity, REGISTRY.Quantity):
-        quantity = REGISTRY.Quantity(quantity, "dimensionless")
+        quantity = REGISTRY.Quantity(quantity, _unit(""))
     expression = UNITS[unit].expression if unit in UNITS else unit
-    if expression in ("degree_Celsius", "degree_Fahrenheit"):
-        if kind is not None and kind.name == "temperature difference":
-            expression = "delta_" + expression
-        return float(quantity.to(expression).magnitude)
-    return float(quantity.to(expression or "dimensionless").magnitude)
+    scale = expression in ("degree_Celsius", "degree_Fahrenheit")
+    if scale and kind is not None and kind.name == "temperature difference":
+        expression = "delta_" + expression
+    unit_wanted = _unit(expression)
+    if quantity.units == unit_wanted:
+        return float(quantity.magnitude)
+    return float(quantity.to(unit_wanted).magnitude)
 
 
 def fits(quantity: Any, kind: Kind) -> bool:

@@ -14,10 +14,12 @@ from typing import Any
 from witnessmark.page.elements import Html, element, join, text
 from witnessmark.page.findings_html import findings_list
 
-BAND_NAMES = (("worst", "worst case"), ("rss", "root sum square"))
+WORST, LIKELY = "worst case", "root sum square"
 SMALLEST_SHARE = 0.05
 """A driver below this share of the spread is not worth a line."""
 MOST_DRIVERS = 4
+FEWEST_DRIVERS = 2
+"""One driver alone says nothing: the whole spread comes from it."""
 
 _DRAWING_ID = re.compile(r"\bwm-d[0-9a-f]+-(title|desc)\b")
 _LOOKS_LIKE_NUMBER = re.compile(r"[−+±-]?\d")
@@ -46,7 +48,8 @@ def results_list(results: Iterable[Mapping[str, Any]]) -> Html:
 
 def _result(result: Mapping[str, Any]) -> Html:
     if result["kind"] == "text":
-        return _block(result, "wm-text-result", element("dd", {}, text(result["text"])))
+        kind = "wm-text-result wm-lead" if result["lead"] else "wm-text-result"
+        return _block(result, kind, element("dd", {}, text(result["text"])))
     if result["kind"] == "table":
         return _block(result, "wm-table-result", element("dd", {}, _table(result)))
     lead = bool(result.get("lead"))
@@ -81,21 +84,24 @@ def figure(result: Mapping[str, Any]) -> Html:
 
 
 def _band(band: Mapping[str, Any] | None) -> Html | None:
+    """The limits of a result; the second kind of limits only where it says something else."""
     if not band:
         return None
+    worst, likely = band["worst"]["display"], band["rss"]["display"]
     return element(
         "dd",
         {"class": "wm-band"},
-        *(
-            element(
-                "span",
-                {"class": "wm-band-part"},
-                element("span", {"class": "wm-band-limits"}, text(band[key]["display"])),
-                text(f" {name}"),
-            )
-            for key, name in BAND_NAMES
-            if band.get(key)
-        ),
+        _limits(worst, WORST),
+        _limits(likely, LIKELY) if likely != worst else None,
+    )
+
+
+def _limits(display: str, name: str) -> Html:
+    return element(
+        "span",
+        {"class": "wm-band-part"},
+        element("span", {"class": "wm-band-limits"}, text(display)),
+        text(f" {name}"),
     )
 
 
@@ -108,7 +114,7 @@ def _drivers(band: Mapping[str, Any] | None) -> Html | None:
     drivers = [
         driver for driver in (band or {}).get("drivers", ()) if driver["share"] >= SMALLEST_SHARE
     ][:MOST_DRIVERS]
-    if not drivers:
+    if len(drivers) < FEWEST_DRIVERS:
         return None
     return element(
         "dd",

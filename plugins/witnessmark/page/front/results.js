@@ -56,7 +56,7 @@ function resultsList(results) {
 /** @param {Part} result */
 function resultBlock(result) {
   if (result.kind === "text") {
-    return block(result, "wm-text-result", [element("dd", {}, result.text)]);
+    return block(result, result.lead ? "wm-text-result wm-lead" : "wm-text-result", [element("dd", {}, result.text)]);
   }
   if (result.kind === "table") {
     return block(result, "wm-table-result", [element("dd", {}, table(result))]);
