@@ -13,11 +13,11 @@ TAB = 4
 
 @dataclass
 class CodeLines:
-    """Indices of the lines that are code, and of a fence that was opened and never closed
-    with the line that would have closed it."""
+    """Indices of the lines that are code, and the first line of code that has no end (a
+    fence, a comment, a raw element) with the line that would have ended it."""
 
     indices: set[int] = field(default_factory=set)
-    open_fence: int | None = None
+    unended: int | None = None
     closing: str = ""
 
     def __contains__(self, index: int) -> bool:
@@ -33,37 +33,32 @@ def code_lines(lines: list[str]) -> CodeLines:
     found = CodeLines()
     index = 0
     while index < len(lines):
-        end = _fence_end(lines, index)
-        if end is None:
-            end = _markup_end(lines, index)
-        if end is None:
+        found_end = _fence_end(lines, index) or _markup_end(lines, index)
+        if found_end is None:
             if _is_indented_code(lines, index, found):
                 found.indices.add(index)
             index += 1
             continue
-        if end < 0:
-            found.open_fence, end = index, len(lines) - 1
-            opening = _FENCE.fullmatch(lines[index])
-            found.closing = opening["indent"] + opening["fence"] if opening else ""
+        end, closing = found_end
+        if end is None:
+            end, found.unended, found.closing = len(lines) - 1, index, closing
         found.indices.update(range(index, end + 1))
         index = end + 1
     return found
 
 
-def _fence_end(lines: list[str], start: int) -> int | None:
-    """The last line of the fence that begins at ``start``; -1 when it has no end."""
+def _fence_end(lines: list[str], start: int) -> tuple[int | None, str] | None:
+    """The last line of the fence that begins at ``start`` (None: it has none) and what ends it."""
     match = _FENCE.fullmatch(lines[start])
     if match is None or (match["fence"][0] == "`" and "`" in match["info"]):
         return None
     closing = re.compile(rf"[ >]*{re.escape(match['fence'][0])}{{{len(match['fence'])},}}\s*")
-    for index in range(start + 1, len(lines)):
-        if closing.fullmatch(lines[index]):
-            return index
-    return -1
+    ends = (index for index in range(start + 1, len(lines)) if closing.fullmatch(lines[index]))
+    return next(ends, None), match["indent"] + match["fence"]
 
 
-def _markup_end(lines: list[str], start: int) -> int | None:
-    """The last line of a comment or a raw element that begins at ``start``."""
+def _markup_end(lines: list[str], start: int) -> tuple[int | None, str] | None:
+    """The last line of a comment or a raw element that begins at ``start``, and what ends it."""
     line = lines[start]
     tag = _RAW_TAG.match(line)
     if tag:
@@ -72,10 +67,8 @@ def _markup_end(lines: list[str], start: int) -> int | None:
         closing = "-->"
     else:
         return None
-    for index in range(start, len(lines)):
-        if closing in lines[index].lower():
-            return index
-    return len(lines) - 1
+    ends = (index for index in range(start, len(lines)) if closing in lines[index].lower())
+    return next(ends, None), closing
 
 
 def indent_of(line: str) -> int:

@@ -182,7 +182,7 @@ class _ContentsStage(Treeprocessor):
         if "toc" not in self.md.treeprocessors:
             return
         steps = {
-            section.find("div/h2"): section.findtext("div")
+            section.find(".//h2"): section.findtext("div")
             for section in root.iter("section")
             if section.get("class") == "wm-step"
         }

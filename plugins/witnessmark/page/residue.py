@@ -26,13 +26,8 @@ def finish_page(html: str, context: PageContext) -> str:
     sound = not any(
         fault.file == context.file and fault.code in STRUCTURE_CODES for fault in context.faults
     )
-    for block in context.parsed.blocks:
-        if sound and not block.finished:
-            context.fault(
-                block.line, str(block), "a block that Markdown does not carry to its end here",
-                "the block at the margin, in a list item, or without empty lines in it",
-                code="block-not-carried",
-            )  # fmt: skip
+    if sound:
+        sound = not _not_carried(context)
     if not _SUSPECT.search(html):
         return html
     reader = _Text()
@@ -49,13 +44,30 @@ def finish_page(html: str, context: PageContext) -> str:
             )  # fmt: skip
         for match in _SLASHES.finditer(text) if sound else ():
             _left(context, match[0].strip(), "slashes of a block in the text",
-                  "a block that stands by itself, not inside a quotation or raw HTML",
+                  "the block at the margin or in a list item, not in an admonition, quotation or "
+                  "raw HTML",
                   "block-as-text")  # fmt: skip
         for match in _BRACES.finditer(TOKEN.sub("", text)):
             _left(context, match[0], "braces in the text",
                   "a value's name in the braces, or \\{ for a brace that is meant",
                   "stray-braces")  # fmt: skip
     return TOKEN.sub(lambda m: escape(f"{{{source.references[int(m[1])].text}}}"), html)
+
+
+def _not_carried(context: PageContext) -> bool:
+    """Note the first block that Markdown lost on the way; what follows it is lost with it."""
+    lost = [block for block in context.parsed.blocks if not block.finished]
+    outer = [block.parent for block in lost]
+    for block in lost:
+        if block not in outer:
+            context.fault(
+                block.line, str(block), "a block that Markdown does not carry to its end here",
+                "the block at the margin or in a list item; inside an admonition, a definition or "
+                "a quotation it cannot stand here",
+                code="block-not-carried",
+            )  # fmt: skip
+            break
+    return bool(lost)
 
 
 def _left(context: PageContext, text: str, found: str, expected: str, code: str) -> None:

@@ -30,7 +30,7 @@ TOKEN = re.compile(f"{TOKEN_START}(\\d+){TOKEN_END}")
 
 STRUCTURE_CODES = frozenset({
     "unknown-block", "unclosed-block", "stray-close", "too-few-slashes", "wrong-nesting",
-    "malformed-block", "indent-below-head", "open-fence",
+    "malformed-block", "indent-below-head", "unended-code",
 })  # fmt: skip
 """Codes of the faults after which a page's blocks are not what the author meant."""
 
@@ -115,10 +115,10 @@ class SourceReader:
     def read(self, lines: list[str]) -> PageSource:
         """Take the page apart; every fault of structure goes to ``faults``."""
         code = code_lines(lines)
-        if code.open_fence is not None:
+        if code.unended is not None:
             self.fault(
-                code.open_fence, lines[code.open_fence].strip()[:40], "a code fence without an end",
-                "the same fence on a line of its own behind the code", "open-fence",
+                code.unended, lines[code.unended].strip()[:40], "code or a comment without an end",
+                f"'{code.closing.strip()}' on a line of its own behind it", "unended-code",
             )  # fmt: skip
         check_indents(lines, code, self.file, self.line_of, self.faults)
         for index, line in enumerate(lines):
@@ -126,8 +126,8 @@ class SourceReader:
             self.check_indent_below(index, line)
         while self.open_blocks:
             self.unclosed(self.open_blocks.pop())
-        if code.open_fence is not None:
-            self.rows.append(Row(code.closing, self.line_of(code.open_fence), code=True))
+        if code.unended is not None:
+            self.rows.append(Row(code.closing, self.line_of(code.unended), code=True))
         mark_values(self.rows, self.page.token, self.stray)
         self.page.lines = [row.text for row in self.rows]
         return self.page
@@ -257,6 +257,9 @@ class SourceReader:
             self.unclosed(block)
             block = self.open_blocks.pop()
         if block.name in self.known():
+            if not indent_of(line):
+                # Blocks of the older kind, such as admonitions, take in the line below them.
+                self.emit(index, "")
             self.emit(index, line)
 
     def unclosed(self, block: SourceBlock) -> None:
