@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
-from witnessmark.calc import Calculator
+from witnessmark.calc import Calculator, Outcome
 from witnessmark.databook.yaml_source import Entry, Listing, Mapping, Node, Scalar, describe
 from witnessmark.faults import nearest
 from witnessmark.page.blocks.builder import BlockBuilder, Stash, fault_no_text, read_body
 from witnessmark.page.context import PageContext
+from witnessmark.page.elements import element as html_element
+from witnessmark.page.elements import join, text
 from witnessmark.page.given import Given, Setting, evaluated, known_calculator, settings
 from witnessmark.page.source import BlockShape, SourceBlock
 from witnessmark.page.widget import Placement, render_calculator
@@ -69,10 +71,34 @@ class CalculatorBuilder(BlockBuilder):
                 label=setting.label,
                 reference_url=page.reference_url(calculator.name),
             )
-            place = SubElement(element, "div", {"class": "wm-placed"})
-            if setting.label:
-                place.set("data-wm-scopes", " ".join(scope.key for scope in setting.scopes))
+            place = _place(element, setting, outcome, stash)
             place.text = stash(render_calculator(placement, outcome))
+
+
+def _place(element: Element, setting: Setting, outcome: Outcome, stash: Stash) -> Element:
+    """Where the widget goes: alone in its place, or one of several, each behind its label.
+
+    All but the first are folded up under their leading result, so that a page for several
+    machines stays short and still shows every figure.
+    """
+    if not setting.label:
+        return SubElement(element, "div", {"class": "wm-placed"})
+    scopes = " ".join(scope.key for scope in setting.scopes)
+    folded = SubElement(element, "details", {"class": "wm-placed", "data-wm-scopes": scopes})
+    if len(element) == 1:
+        folded.set("open", "open")
+    lead = next((each for each in outcome["results"] if each["lead"]), outcome["results"][0])
+    SubElement(folded, "summary").text = stash(
+        join(
+            html_element("b", {}, text(setting.label)),
+            html_element(
+                "span",
+                {"class": "wm-placed-lead"},
+                text(f" {lead['label']}: {lead.get('display', 'see inside')}"),
+            ),
+        )
+    )
+    return SubElement(folded, "div")
 
 
 def _read(block: SourceBlock, calculator: Calculator[Any, Any], page: PageContext) -> _Wanted:
