@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement
 
-from witnessmark.page.blocks.builder import BlockBuilder
+from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.context import PageContext
 from witnessmark.page.source import BlockShape, SourceBlock
 
@@ -38,3 +38,17 @@ class StepBuilder(BlockBuilder):
     def body(self, element: Element) -> Element:
         """The text goes behind the heading."""
         return element[-1]
+
+    def close(self, element: Element, block: SourceBlock, page: PageContext, stash: Stash) -> None:
+        """Put the text before the first calculator into one element: it and the calculator
+        can then stand side by side, however much text there is."""
+        body = element[-1]
+        places = [number for number, part in enumerate(body) if part.get("class") == "wm-place"]
+        if not places:
+            return
+        before = body[: places[0]]
+        lead = Element("div", {"class": "wm-step-text"})
+        lead.extend(before)
+        for part in before:
+            body.remove(part)
+        body.insert(0, lead)
