@@ -7,6 +7,7 @@ machine in one variant, ``DataBook.across`` for all that a page covers.
 from witnessmark.databook.book import DataBook, Labelled, Machine, Value
 from witnessmark.databook.loader import load_databook, read_text, shown_path
 from witnessmark.databook.scope import Scope, label_of
+from witnessmark.databook.shown import show_text, show_value
 
 __all__ = [
     "DataBook",
@@ -17,5 +18,7 @@ __all__ = [
     "label_of",
     "load_databook",
     "read_text",
+    "show_text",
+    "show_value",
     "shown_path",
 ]
