@@ -68,8 +68,15 @@ class Collection:
 
     def digest(self, modules: Iterable[str]) -> str:
         """SHA-256 over the names and the text of the closure of ``modules``."""
+        return self._digest_of(self.closure(modules))
+
+    def fingerprint(self) -> str:
+        """SHA-256 over every module as it stands in its file, readable as Python or not."""
+        return self._digest_of(self.modules.values())
+
+    def _digest_of(self, paths: Iterable[Path]) -> str:
         total = hashlib.sha256()
-        for path in self.closure(modules):
+        for path in paths:
             name = path.relative_to(self.folder).as_posix()
             total.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
         return total.hexdigest()

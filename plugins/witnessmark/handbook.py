@@ -62,8 +62,8 @@ class Handbook:
         self.faults = Faults()
         self.pages = {}
         self.collection = load_collection(self.places.calculators, self.faults)
-        self.book = load_databook(self.places.databook, self.faults)
-        self.digest = self.collection.digest(self.collection.modules)
+        self.book = load_databook(self.places.databook, self.faults, self.places.project)
+        self.digest = self.collection.fingerprint()
         self.evaluations.keep_for(self.digest)
 
     def know_pages(self, texts: Mapping[str, str]) -> None:
