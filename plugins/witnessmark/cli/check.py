@@ -26,7 +26,7 @@ def check(options: argparse.Namespace) -> int:
     """Run the command."""
     faults = Faults()
     collection = load_collection(options.project / "calculators", faults)
-    load_databook(options.project / "docs" / "databook", faults)
+    load_databook(options.project / "docs" / "databook", faults, options.project)
     cases = differing = 0
     for calculator in collection.calculators.values():
         for case in calculator.check_values:
