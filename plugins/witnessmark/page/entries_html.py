@@ -7,82 +7,109 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from witnessmark.calc import UNITS, Entry
-from witnessmark.page.elements import Html, element, join, text
+from witnessmark.calc.units import read_unit
+from witnessmark.databook.shown import show_text
+from witnessmark.page.cells_html import table_field, table_text
+from witnessmark.page.elements import Attribute, Html, element, text
+from witnessmark.page.entry_text import parted
 
 PLAIN = "plain number"
+LONGEST_IN_A_LIST = 30
+"""Options with longer words are offered one below the other, where nothing is cut off."""
 
 
 def entry_field(
     entry: Entry, part: Mapping[str, Any], ident: str, *, fixed: bool, origin: str
 ) -> Html:
     """One entry: a field to type in, or the page's own figure with its origin when fixed."""
+    texts = part["text"]
     return element(
         "div",
         {
-            "class": "wm-entry wm-fixed" if fixed else "wm-entry",
+            "class": f"wm-entry wm-{'fixed' if fixed else entry.form}",
             "data-entry": entry.name,
             "data-form": entry.form,
-            "data-text": part["text"] if fixed and isinstance(part["text"], str) else None,
-            "data-rows": json.dumps(part["text"], ensure_ascii=False)
-            if fixed and entry.form == "table"
-            else None,
+            "data-text": texts if isinstance(texts, str) else _json(texts),
+            "data-as-units": _json(part["as_units"]) if "as_units" in part else None,
             "data-unit-si": entry.unit or None,
             "data-unit-us": us_unit(entry) or None,
-            "data-when": json.dumps(entry.when, sort_keys=True) if entry.when else None,
+            "data-when": _json(entry.when) if entry.when else None,
             "hidden": not part["active"],
         },
         *(_fixed(entry, part, origin) if fixed else _editable(entry, part, ident, origin)),
     )
 
 
-def _fixed(entry: Entry, part: Mapping[str, Any], origin: str) -> list[Html]:
-    shown = part.get("display", part["text"])
-    if not isinstance(shown, str):
-        shown = f"{len(shown)} rows"
-    elif entry.form == "quantity" and isinstance(part["text"], str):
-        shown = part["text"] if "±" in part["text"] or "…" in part["text"] else shown
-    return [
-        element("span", {"class": "wm-label"}, text(entry.label)),
-        element("span", {"class": "wm-fixed-value"}, text(shown)),
-        element("span", {"class": "wm-origin"}, text(origin)),
-    ]
-
-
-def _editable(entry: Entry, part: Mapping[str, Any], ident: str, origin: str) -> list[Html]:
-    field = f"{ident}-{entry.name}"
-    notes = [f"{field}-help", f"{field}-echo", f"{field}-error"]
-    attributes: dict[str, str | int | bool | None] = {
-        "id": field,
-        "aria-describedby": " ".join(notes if entry.help else notes[1:]),
-    }
-    if entry.form == "choice":
-        control = _choice(entry, part, attributes)
-    elif entry.form == "table":
-        control = _table(entry, part, field, attributes)
-    else:
-        control = _quantity(entry, part, attributes)
-    label = element("label", {"for": field, "class": "wm-label"}, text(entry.label))
-    if entry.form == "table":
-        label = element("span", {"id": f"{field}-label", "class": "wm-label"}, text(entry.label))
-    return [
-        join(label, element("span", {"class": "wm-whose", "hidden": True}, text("yours"))),
-        control,
-        element("p", {"class": "wm-help", "id": notes[0]}, text(entry.help))
-        if entry.help
-        else Html(""),
-        element("p", {"class": "wm-origin"}, text(origin)) if origin else Html(""),
-        element("p", {"class": "wm-echo", "id": notes[1]}, text(echo(part))),
-        element("p", {"class": "wm-error", "id": notes[2]}),
-    ]
+def _json(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, sort_keys=True)
 
 
 def us_unit(entry: Entry) -> str:
     """The unit of the field where the page is read in US customary units."""
     return next((unit for unit in entry.units if UNITS[unit].us), entry.unit)
+
+
+def _fixed(entry: Entry, part: Mapping[str, Any], origin: str) -> list[Html]:
+    return [
+        element("span", {"class": "wm-label"}, text(entry.label)),
+        element("span", {"class": "wm-fixed-value"}, *_shown(entry, part)),
+        element("span", {"class": "wm-origin"}, text(origin)),
+    ]
+
+
+def _shown(entry: Entry, part: Mapping[str, Any]) -> list[Html]:
+    """A fixed entry as a value in a sentence is shown: in both unit systems."""
+    if entry.form == "table":
+        return [table_text(entry, part["text"])]
+    if entry.kind is None or "as_units" not in part:
+        return [text(str(part.get("display", part["text"])))]
+    typed = str(part["text"])
+    number, unit, tail = parted(typed)
+    if number and not unit and not tail:
+        typed = f"{number} {entry.unit}"
+    si, us = (show_text(typed, entry.kind, system) for system in ("si", "us"))
+    if si == us:
+        return [text(si)]
+    return [
+        element("span", {"class": "wm-si"}, text(si)),
+        element("span", {"class": "wm-us"}, text(us)),
+    ]
+
+
+def _editable(entry: Entry, part: Mapping[str, Any], ident: str, origin: str) -> list[Html]:
+    field = f"{ident}-{entry.name}"
+    notes = [f"{field}-help"] if entry.help else []
+    notes += [f"{field}-echo", f"{field}-error"]
+    attributes: dict[str, Attribute] = {"id": field, "aria-describedby": " ".join(notes)}
+    whose = element("span", {"class": "wm-whose", "hidden": True}, text("yours"))
+    named = {"for": field, "class": "wm-label"}
+    tag = "label"
+    if entry.form == "table":
+        tag, named = "span", {"id": f"{field}-label", "class": "wm-label"}
+        control = table_field(entry, part["text"], field, attributes)
+    elif entry.form == "choice" and is_long(entry):
+        tag, named = "span", {"id": f"{field}-label", "class": "wm-label"}
+        control = _options(entry, part, field, attributes)
+    elif entry.form == "choice":
+        control = _list(entry, part, attributes)
+    else:
+        control = _quantity(entry, part, attributes)
+    return [
+        element("div", {"class": "wm-named"}, element(tag, {**named}, text(entry.label)), whose),
+        control,
+        _line("help", field, entry.help) if entry.help else Html(""),
+        element("p", {"class": "wm-origin"}, text(origin)) if origin else Html(""),
+        _line("echo", field, echo(part)),
+        _line("error", field, ""),
+    ]
+
+
+def _line(kind: str, field: str, words: str) -> Html:
+    return element("p", {"class": f"wm-{kind}", "id": f"{field}-{kind}"}, text(words))
 
 
 def echo(part: Mapping[str, Any]) -> str:
@@ -91,34 +118,51 @@ def echo(part: Mapping[str, Any]) -> str:
         return ""
     words = []
     if part["typed_unit"] != part["unit"]:
-        words.append(f"= {part['as_units'][part['unit']]} {part['unit'] or PLAIN}".rstrip())
+        words.append(f"= {part['as_units'][part['unit']]} {part['unit'] or PLAIN}")
     if "low" in part:
         assumed = "usual tolerance: " if part["tolerance_assumed"] else ""
         words.append(f"{assumed}{part['display']}")
     return "; ".join(words)
 
 
-def number_text(typed: str, unit: str) -> str:
+def field_text(entry: Entry, part: Mapping[str, Any]) -> str:
     """What stands in the field when the unit stands in the list beside it."""
-    if unit and typed.count(unit) == 1:
-        return " ".join(typed.replace(unit, " ").split())
+    typed = str(part["text"])
+    number, unit, tail = parted(typed)
+    if number and entry.kind is not None and unit:
+        found = read_unit(entry.kind, unit)
+        if found is not None and found[0] == part.get("typed_unit"):
+            return f"{number} {tail}".strip()
     return typed
 
 
-def _quantity(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Any]) -> Html:
-    unit = part.get("typed_unit", entry.unit)
+def _quantity(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attribute]) -> Html:
     value = element(
         "input",
         {
             **attributes,
             "type": "text",
+            "inputmode": _keyboard(entry, part),
             "autocomplete": "off",
             "spellcheck": "false",
-            "value": number_text(str(part["text"]), unit),
+            "value": field_text(entry, part),
             "disabled": True,
         },
     )
-    return element("div", {"class": "wm-field"}, value, _units(entry, unit))
+    return element(
+        "div", {"class": "wm-field"}, value, _units(entry, part.get("typed_unit", entry.unit))
+    )
+
+
+def _keyboard(entry: Entry, part: Mapping[str, Any]) -> str | None:
+    """Large digits on a tablet where nothing but digits is likely to be typed."""
+    if entry.form == "count":
+        return "numeric"
+    positive = any(
+        limit is not None and not str(limit).strip().startswith(("-", "−"))
+        for limit in (entry.least, entry.above)
+    )
+    return "decimal" if positive and "±" not in str(part["text"]) else None
 
 
 def _units(entry: Entry, chosen: str) -> Html | None:
@@ -136,71 +180,48 @@ def _units(entry: Entry, chosen: str) -> Html | None:
     )
 
 
-def _choice(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Any]) -> Html:
+def is_long(entry: Entry) -> bool:
+    """Whether some option would be cut off in a list."""
+    return any(len(label) > LONGEST_IN_A_LIST for label in entry.choices.values())
+
+
+def _list(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attribute]) -> Html:
     options = [
         element("option", {"value": name, "selected": name == part["text"]}, text(label))
         for name, label in entry.choices.items()
     ]
     return element(
-        "div",
-        {"class": "wm-field wm-field-choice"},
-        element("select", {**attributes, "disabled": True}, *options),
+        "div", {"class": "wm-field"}, element("select", {**attributes, "disabled": True}, *options)
     )
 
 
-def _table(entry: Entry, part: Mapping[str, Any], field: str, attributes: dict[str, Any]) -> Html:
-    heads = []
-    for column in entry.columns:
-        unit = column.units[0] if column.units else ""
-        heads.append(f"{column.label} ({unit})" if unit else column.label)
-    rows = part["text"]
-    head = element("tr", {}, *(element("th", {"scope": "col"}, text(name)) for name in heads))
-    body = [table_row(entry, heads, row, number) for number, row in enumerate(rows)]
+def _options(
+    entry: Entry, part: Mapping[str, Any], field: str, attributes: dict[str, Attribute]
+) -> Html:
     return element(
         "div",
         {
-            "class": "wm-field wm-field-table",
-            "data-least": entry.least_rows,
-            "data-most": entry.most_rows,
+            "class": "wm-options",
+            "role": "radiogroup",
+            "aria-labelledby": f"{field}-label",
+            **attributes,
         },
-        element(
-            "table",
-            {**attributes, "aria-labelledby": f"{field}-label"},
-            element("thead", {}, head),
-            element("tbody", {}, *body),
-        ),
-        element(
-            "div",
-            {"class": "wm-row-buttons", "hidden": True},
-            element("button", {"type": "button", "class": "wm-add-row"}, text("add a row")),
+        *(
             element(
-                "button", {"type": "button", "class": "wm-remove-row"}, text("remove the last row")
-            ),
-        ),
-    )
-
-
-def table_row(entry: Entry, heads: Sequence[str], row: Sequence[str], number: int) -> Html:
-    """One row of cells to type in."""
-    cells = []
-    for place, head in enumerate(heads):
-        value = row[place] if place < len(row) else ""
-        cells.append(
-            element(
-                "td",
+                "label",
                 {},
                 element(
                     "input",
                     {
-                        "type": "text",
-                        "autocomplete": "off",
-                        "spellcheck": "false",
-                        "data-column": entry.columns[place].name,
-                        "aria-label": f"{entry.label}, row {number + 1}, {head}",
-                        "value": value,
+                        "type": "radio",
+                        "name": field,
+                        "value": name,
+                        "checked": name == part["text"],
                         "disabled": True,
                     },
                 ),
+                element("span", {}, text(label)),
             )
-        )
-    return element("tr", {}, *cells)
+            for name, label in entry.choices.items()
+        ),
+    )

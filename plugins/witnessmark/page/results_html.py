@@ -141,7 +141,7 @@ def _driver(driver: Mapping[str, Any]) -> Html:
             element("rect", {"class": "wm-bar-whole", "width": 100, "height": 8}),
             element("rect", {"class": "wm-bar-share", "width": percent, "height": 8}),
         ),
-        element("span", {"class": "wm-driver-share"}, text(f"{percent}\u202f%")),
+        element("span", {"class": "wm-driver-share"}, text(driver["share_text"])),
     )
 
 

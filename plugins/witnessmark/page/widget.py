@@ -38,7 +38,11 @@ class Placement:
 
 
 def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
-    """The widget's HTML with the results of ``outcome``, which is complete."""
+    """The widget's HTML with the results of ``outcome``, which is complete.
+
+    Two parts: the panel (results, findings, entries), which stands beside the step where
+    there is room, and the rest (drawings, how it is worked out), which stays in the text.
+    """
     calculator, ident = placement.calculator, f"wm-{placement.ident}"
     return element(
         "wm-calculator",
@@ -50,13 +54,21 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
             "aria-labelledby": f"{ident}-title",
             "data-search-exclude": True,
         },
-        _head(placement, ident),
-        element("div", {"class": "wm-outcome"}, render_outcome(outcome)),
-        element("p", {"class": "wm-stale", "hidden": True}),
-        _form(placement, outcome, ident),
-        drawings_html(outcome["drawings"], ident),
-        _worked_out(calculator, placement.reference_url),
-        _foot(),
+        element(
+            "div",
+            {"class": "wm-panel"},
+            _head(placement, ident),
+            element("p", {"class": "wm-stale", "hidden": True}),
+            element("div", {"class": "wm-outcome"}, render_outcome(outcome)),
+            _form(placement, outcome, ident),
+            _foot(),
+        ),
+        element(
+            "div",
+            {"class": "wm-rest"},
+            drawings_html(outcome["drawings"], ident),
+            _worked_out(calculator, placement.reference_url),
+        ),
     )
 
 
@@ -147,11 +159,11 @@ def _foot() -> Html:
     return element(
         "div",
         {"class": "wm-foot"},
-        element("span", {"class": "wm-runtime"}, text(PAGE_FIGURES)),
+        element("p", {"class": "wm-runtime"}, text(PAGE_FIGURES)),
         element(
             "button",
             {"type": "button", "class": "wm-back", "hidden": True},
             text("back to the page's figures"),
         ),
-        element("span", {"class": "wm-said", "role": "status", "aria-live": "polite"}),
+        element("p", {"class": "wm-said", "role": "status"}),
     )

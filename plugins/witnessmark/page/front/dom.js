@@ -42,3 +42,16 @@ function filled(made, attributes, children) {
   made.append(...children.filter((child) => child !== null));
   return made;
 }
+
+/**
+ * Tell screen readers, and the style sheet, that a field cannot be read.
+ * @param {Element | null} control
+ * @param {boolean} wrong
+ */
+export function setInvalid(control, wrong) {
+  if (wrong) {
+    control?.setAttribute("aria-invalid", "true");
+  } else {
+    control?.removeAttribute("aria-invalid");
+  }
+}

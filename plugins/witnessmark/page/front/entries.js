@@ -5,136 +5,165 @@
  * that unit; everything else is text handed over as it was typed.
  */
 
+import { Cells } from "./cells.js";
+import { setInvalid } from "./dom.js";
+import { relativeTolerance, withUnit } from "./entry_text.js";
 
 /** @typedef {Record<string, any>} Part */
-
-const NUMBER = "[+\\-−]?[\\d.,/ \\u00a0\\u202f½¼¾⅛⅜⅝⅞⅓⅔]*[\\d½¼¾⅛⅜⅝⅞⅓⅔.]";
-const BARE = new RegExp(`^\\s*(${NUMBER})\\s*((?:±|\\+/-|\\+-|\\+).*)?$`);
-const RANGE = new RegExp(`^\\s*${NUMBER}\\s*(?:…|\\.\\.+)\\s*${NUMBER}\\s*$`);
-const PLAIN = "plain number";
-
 /**
- * What a field says together with the unit chosen beside it.
- * A text that carries a unit of its own stays as it is.
- * @param {string} typed
- * @param {string} unit
+ * What the field stands for while nothing has been typed: the text as it goes to Python, how it
+ * looks in its own unit, and its number in every other unit as soon as that is known.
+ * @typedef {{text: string, shown: string, unit: string, inUnits: Record<string, string> | null}}
+ *   Anchor
  */
-export function withUnit(typed, unit) {
-  const bare = BARE.exec(typed);
-  if (unit && bare) {
-    return bare[2] ? `${bare[1]} ${unit} ${bare[2]}` : `${bare[1]} ${unit}`;
-  }
-  return unit && RANGE.test(typed) ? `${typed.trim()} ${unit}` : typed;
-}
+
+const PLAIN = "plain number";
 
 /** One entry of the form. */
 export class EntryField {
   /** @param {HTMLElement} root */
   constructor(root) {
+    const { entry = "", form = "quantity", text = "", asUnits } = root.dataset;
     this.root = root;
-    this.name = root.dataset.entry ?? "";
-    this.form = root.dataset.form ?? "quantity";
+    this.name = entry;
     this.fixed = root.classList.contains("wm-fixed");
-    this.when = /** @type {Record<string, string[]>} */ (JSON.parse(root.dataset.when ?? "{}"));
-    const field = root.querySelector(".wm-field");
+    this.cells = form === "table" && !this.fixed ? new Cells(root) : null;
+    this.radios = /** @type {HTMLInputElement[]} */ ([...root.querySelectorAll(".wm-options input")]);
     this.control = /** @type {HTMLInputElement | HTMLSelectElement | null} */ (
-      this.form === "table" ? null : (field?.querySelector("input, select") ?? null)
+      root.querySelector(".wm-field :is(input, select:not(.wm-unit-list))")
     );
     this.units = /** @type {HTMLSelectElement | null} */ (
-      field?.querySelector("select.wm-unit-list") ?? null
+      root.querySelector("select.wm-unit-list")
     );
-    /** Whether a number has been typed since the unit was chosen. */
-    this.typed = false;
-    /** @type {Part | null} */
-    this.read = null;
-    this.unit = this.units?.value ?? "";
-    this.first = this.fixed ? null : this.state();
+    /** What the page gives, as it goes to Python. @type {string | string[][]} */
+    this.page = form === "table" ? JSON.parse(text) : text;
+    /** @type {Anchor} */
+    this.pageAnchor = {
+      text,
+      shown: this.control?.getAttribute("value") ?? "",
+      unit: root.querySelector("option[selected]")?.getAttribute("value") ?? "",
+      inUnits: asUnits === undefined ? null : JSON.parse(asUnits),
+    };
+    /** Null once something has been typed. @type {Anchor | null} */
+    this.anchor = this.pageAnchor;
+    this.open();
   }
 
-  /** Make the field usable: scripts run. */
+  /** Make the field usable: scripts run. A reload must not bring back what was typed before. */
   open() {
     for (const part of this.root.querySelectorAll("input, select")) {
       part.removeAttribute("disabled");
     }
     this.root.querySelector(".wm-row-buttons")?.removeAttribute("hidden");
+    this.reset();
   }
 
-  /** The text for `evaluate`, or the rows of a table. @returns {string | string[][]} */
+  /** Make the field unusable: nothing will ever be worked out from it. */
+  close() {
+    for (const part of this.root.querySelectorAll("input, select")) {
+      part.setAttribute("disabled", "");
+    }
+    this.root.querySelector(".wm-row-buttons")?.setAttribute("hidden", "");
+    this.say(".wm-error", "");
+    this.root.classList.remove("wm-wrong");
+    this.root.querySelectorAll("[aria-invalid]").forEach((part) => setInvalid(part, false));
+  }
+
+  /** The text for Python, or the rows of a table. @returns {string | string[][]} */
   value() {
     if (this.fixed) {
-      return this.root.dataset.rows ? JSON.parse(this.root.dataset.rows) : (this.root.dataset.text ?? "");
+      return this.page;
     }
-    if (this.form === "table") {
-      return this.rows().map((row) => row.map((cell) => cell.value));
+    if (this.cells) {
+      return this.cells.texts();
     }
-    const typed = this.control?.value ?? "";
-    return this.units ? withUnit(typed, this.units.value) : typed;
+    if (this.radios.length > 0) {
+      return this.radios.find((radio) => radio.checked)?.value ?? "";
+    }
+    if (this.control instanceof HTMLSelectElement) {
+      return this.control.value;
+    }
+    return this.anchor ? this.anchor.text : this.typedText();
   }
 
-  /** All that the reader can change, to tell whether he has and to put it back. */
-  state() {
-    return JSON.stringify([this.value(), this.control?.value ?? null, this.units?.value ?? null]);
+  typedText() {
+    return withUnit(this.control?.value ?? "", this.units?.value ?? "");
   }
 
+  /** Whether the entry is the reader's own. */
   get changed() {
-    return this.first !== null && this.state() !== this.first;
+    return !this.fixed && JSON.stringify(this.value()) !== JSON.stringify(this.page);
   }
 
-  /** Put back what the page gives. */
+  /** Put back what the page gives, in the unit that is chosen where there is one. */
   reset() {
-    if (this.first === null) {
+    if (this.fixed) {
       return;
     }
-    const [value, typed, unit] = JSON.parse(this.first);
-    if (this.form === "table") {
-      this.fill(value);
+    if (this.cells) {
+      this.cells.fill(/** @type {string[][]} */ (this.page));
+    }
+    for (const radio of this.radios) {
+      radio.checked = radio.value === this.page;
+    }
+    if (this.control instanceof HTMLSelectElement) {
+      this.control.value = String(this.page);
     } else if (this.control) {
-      this.control.value = typed;
+      this.anchor = this.pageAnchor;
+      this.showAnchor(this.pageAnchor, this.pageAnchor.unit);
     }
-    if (this.units) {
-      this.units.value = unit;
-      this.unit = unit;
-    }
-    this.typed = false;
   }
 
-  /** The reader has typed. */
+  /** The reader has typed: from now on the field itself counts. */
   touch() {
-    this.typed = true;
+    this.anchor = null;
   }
 
   /**
-   * The reader has chosen another unit. The number goes along when it is the page's or was
-   * converted before; a number typed since stays, because he has typed it for this unit.
+   * The reader has chosen another unit. What the page gives, or what was typed before an earlier
+   * choice, is shown in the new unit and stays the same quantity; a number typed since then stays
+   * as it is, because it was typed for this unit.
    */
   changeUnit() {
     const unit = this.units?.value ?? "";
-    const number = this.read?.as_units?.[unit];
-    const typed = this.control?.value ?? "";
-    const bare = BARE.exec(typed);
-    if (!this.typed && number !== undefined && this.control) {
-      if (bare && (!bare[2] || bare[2].includes("%"))) {
-        this.control.value = bare[2] ? `${number} ${bare[2]}` : number;
-      } else {
-        // A tolerance in its own unit: keep the text, with that unit written out.
-        this.control.value = withUnit(typed, this.unit);
-      }
+    if (this.anchor && this.showAnchor(this.anchor, unit)) {
+      return;
     }
-    this.unit = unit;
-    this.typed = false;
+    this.anchor = {
+      text: this.typedText(),
+      shown: this.control?.value ?? "",
+      unit,
+      inUnits: null,
+    };
   }
 
   /**
-   * Turn the field to the unit system of the page, unless the reader has typed in it.
-   * @param {string | undefined} unit
+   * @param {Anchor} anchor
+   * @param {string} unit
+   * @returns {boolean} whether the field could be turned to the unit
    */
-  preferUnit(unit) {
-    if (unit === undefined || !this.units || this.changed || this.units.value === unit) {
-      return;
+  showAnchor(anchor, unit) {
+    const number = anchor.inUnits?.[unit];
+    if (!this.control || (unit !== anchor.unit && number === undefined)) {
+      return false;
     }
-    this.units.value = unit;
-    this.changeUnit();
-    this.first = this.state();
+    const converted = `${number} ${relativeTolerance(anchor.shown)}`.trimEnd();
+    this.control.value = unit === anchor.unit ? anchor.shown : converted;
+    if (this.units) {
+      this.units.value = unit;
+    }
+    return true;
+  }
+
+  /**
+   * Turn the field to a unit system, unless it holds what the reader has typed.
+   * @param {"si" | "us"} system
+   */
+  turnTo(system) {
+    const { unitUs } = this.root.dataset;
+    if (this.anchor === this.pageAnchor && this.units && unitUs !== undefined) {
+      this.showAnchor(this.anchor, system === "us" ? unitUs : this.anchor.unit);
+    }
   }
 
   /**
@@ -143,24 +172,21 @@ export class EntryField {
    */
   answer(part) {
     this.root.hidden = !part.active;
-    if (part.error === null) {
-      this.read = part;
-    }
     if (this.fixed) {
       return;
     }
+    if (this.anchor && part.as_units && part.text === this.anchor.text) {
+      this.anchor.inUnits = part.as_units;
+    }
+    const wrong = part.error !== null;
     this.say(".wm-echo", echo(part));
     this.say(".wm-error", part.error?.message ?? "");
-    this.control?.setAttribute("aria-invalid", String(part.error !== null));
-    this.root.classList.toggle("wm-wrong", part.error !== null);
-    /** @type {Part[]} */
-    const cells = part.error?.cells ?? [];
-    this.rows().forEach((row, number) =>
-      row.forEach((cell) => {
-        const wrong = cells.some((each) => each.row === number && each.column === cell.dataset.column);
-        cell.setAttribute("aria-invalid", String(wrong));
-      }),
-    );
+    this.root.classList.toggle("wm-wrong", wrong);
+    if (this.cells) {
+      this.cells.markWrong(part.error?.cells ?? []);
+      return;
+    }
+    setInvalid(this.control, wrong);
   }
 
   /** Mark the entry as the reader's own. */
@@ -179,54 +205,6 @@ export class EntryField {
       node.textContent = words;
     }
   }
-
-  /** The cells of a table entry. @returns {HTMLInputElement[][]} */
-  rows() {
-    return [...this.root.querySelectorAll("tbody tr")].map((row) => [
-      ...row.querySelectorAll("input"),
-    ]);
-  }
-
-  /** @param {string[][]} texts */
-  fill(texts) {
-    while (this.rows().length < texts.length) {
-      this.addRow();
-    }
-    while (this.rows().length > texts.length) {
-      this.root.querySelector("tbody tr:last-child")?.remove();
-    }
-    this.rows().forEach((row, number) =>
-      row.forEach((cell, place) => (cell.value = texts[number]?.[place] ?? "")),
-    );
-  }
-
-  /** A new empty row with the cells of the last one. */
-  addRow() {
-    const body = this.root.querySelector("tbody");
-    const last = body?.querySelector("tr:last-child");
-    const most = Number(this.root.querySelector(".wm-field-table")?.getAttribute("data-most"));
-    if (!body || !last || this.rows().length >= most) {
-      return;
-    }
-    const row = /** @type {Element} */ (last.cloneNode(true));
-    const number = this.rows().length + 1;
-    for (const cell of row.querySelectorAll("input")) {
-      cell.value = "";
-      cell.setAttribute("value", "");
-      const label = cell.getAttribute("aria-label") ?? "";
-      cell.setAttribute("aria-label", label.replace(/row \d+/, `row ${number}`));
-    }
-    body.append(row);
-    row.querySelector("input")?.focus();
-  }
-
-  /** Take the last row away, down to the least number of rows. */
-  removeRow() {
-    const least = Number(this.root.querySelector(".wm-field-table")?.getAttribute("data-least"));
-    if (this.rows().length > Math.max(least, 1)) {
-      this.root.querySelector("tbody tr:last-child")?.remove();
-    }
-  }
 }
 
 /**
@@ -239,11 +217,10 @@ export function echo(part) {
   }
   const words = [];
   if (part.typed_unit !== part.unit) {
-    words.push(`= ${part.as_units[part.unit]} ${part.unit || PLAIN}`.trimEnd());
+    words.push(`= ${part.as_units[part.unit]} ${part.unit || PLAIN}`);
   }
   if ("low" in part) {
     words.push(`${part.tolerance_assumed ? "usual tolerance: " : ""}${part.display}`);
   }
   return words.join("; ");
 }
-

@@ -2,32 +2,25 @@
  * The one script of the handbook: defines the elements, everything else follows from them.
  */
 
-import { onState, warmWhenIdle } from "./runtime.js";
+import { onState } from "./runtime.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
-import { recallUnitSystem, UnitSwitch } from "./units.js";
+import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
 
 recallUnitSystem();
 customElements.define("wm-unit-switch", UnitSwitch);
-customElements.define(
-  "wm-calculator",
-  class extends CalculatorElement {
-    connectedCallback() {
-      super.connectedCallback();
-      warmWhenIdle();
-    }
-  },
-);
+customElements.define("wm-calculator", CalculatorElement);
+
+function furnish() {
+  placeUnitSwitch();
+  restoreTicks();
+}
 
 watchTicks();
-restoreTicks();
+furnish();
 
 // With instant navigation the theme swaps the content of the page under this script.
-new MutationObserver(() => {
-  if (document.querySelector("input.wm-step-tick:not([data-restored])")) {
-    restoreTicks();
-  }
-}).observe(document.body, { childList: true, subtree: true });
+new MutationObserver(furnish).observe(document.body, { childList: true, subtree: true });
 
 onState((state) => {
   document.documentElement.dataset.wmRuntime = state;

@@ -20,12 +20,9 @@ const ICONS = /** @type {Record<string, string>} */ ({
   caution: "M12 3 22.5 21H1.5zM12 9.5v6M12 17.5v1.5",
   stop: "M8 2h8l6 6v8l-6 6H8l-6-6V8zM7 12h10",
 });
-const BANDS = /** @type {[string, string][]} */ ([
-  ["worst", "worst case"],
-  ["rss", "root sum square"],
-]);
 const SMALLEST_SHARE = 0.05;
 const MOST_DRIVERS = 4;
+const FEWEST_DRIVERS = 2;
 const LOOKS_LIKE_NUMBER = /^[−+±-]?\d/;
 
 /**
@@ -97,28 +94,39 @@ function figure({ number, unit_text: unit, display }) {
   ];
 }
 
-/** @param {Part | null} limits */
-function band(limits) {
-  if (!limits) {
+/** @param {Part | null} both */
+function band(both) {
+  if (!both) {
     return null;
   }
-  const parts = BANDS.filter(([key]) => limits[key]).map(([key, name]) =>
-    element(
-      "span",
-      { class: "wm-band-part" },
-      element("span", { class: "wm-band-limits" }, limits[key].display),
-      ` ${name}`,
-    ),
+  const [worst, likely] = [both.worst.display, both.rss.display];
+  return element(
+    "dd",
+    { class: "wm-band" },
+    limits(worst, "worst case"),
+    likely === worst ? null : limits(likely, "root sum square"),
   );
-  return element("dd", { class: "wm-band" }, ...parts);
 }
 
-/** @param {Part | null} limits */
-function drivers(limits) {
-  const shown = (limits?.drivers ?? [])
+/**
+ * @param {string} display
+ * @param {string} name
+ */
+function limits(display, name) {
+  return element(
+    "span",
+    { class: "wm-band-part" },
+    element("span", { class: "wm-band-limits" }, display),
+    ` ${name}`,
+  );
+}
+
+/** @param {Part | null} both */
+function drivers(both) {
+  const shown = (both?.drivers ?? [])
     .filter((/** @type {Part} */ driver) => driver.share >= SMALLEST_SHARE)
     .slice(0, MOST_DRIVERS);
-  if (shown.length === 0) {
+  if (shown.length < FEWEST_DRIVERS) {
     return null;
   }
   return element(
@@ -148,7 +156,7 @@ function driverItem(driver) {
       svg("rect", { class: "wm-bar-whole", width: 100, height: 8 }),
       svg("rect", { class: "wm-bar-share", width: percent, height: 8 }),
     ),
-    element("span", { class: "wm-driver-share" }, `${percent}\u202f%`),
+    element("span", { class: "wm-driver-share" }, driver.share_text),
   );
 }
 

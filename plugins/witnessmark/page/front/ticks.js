@@ -37,7 +37,7 @@ const stepOf = (box) => box.closest(".wm-step")?.id ?? "";
 /** Restore the ticks of the page that is shown now, and offer to clear them. */
 export function restoreTicks() {
   const all = [...boxes()];
-  if (all.length === 0) {
+  if (all.every((box) => "restored" in box.dataset)) {
     return;
   }
   const ticked = kept();

@@ -77,3 +77,17 @@ export class UnitSwitch extends HTMLElement {
     }
   }
 }
+
+/** Put the switch into the head of the page, or at the top of its content. */
+export function placeUnitSwitch() {
+  if (document.querySelector("wm-unit-switch")) {
+    return;
+  }
+  const made = document.createElement("wm-unit-switch");
+  const title = document.querySelector(".md-header__title");
+  if (title) {
+    title.after(made);
+  } else {
+    (document.querySelector("main, [role=main]") ?? document.body).prepend(made);
+  }
+}

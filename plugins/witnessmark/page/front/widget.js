@@ -4,62 +4,66 @@
 
 import { EntryField } from "./entries.js";
 import { drawingParts, outcomeParts } from "./results.js";
-import { evaluate, failure, onState, state, warm } from "./runtime.js";
+import { evaluate, failure, onState, state, warm, warmWhenIdle } from "./runtime.js";
+import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 
-const TYPING_PAUSE_MS = 120;
-const SPEAKING_PAUSE_MS = 900;
-
-const PAGE = "The page's own figures, worked out when the handbook was built.";
-const STARTING = "The calculator is starting; the page's own figures are shown.";
-const LIVE = "Live: worked out here, from what stands in the fields.";
-const OLD = "These figures belong to the last entries that could be read.";
-
 export class CalculatorElement extends HTMLElement {
+  /** @type {EntryField[]} */
+  fields = [];
   /** Counts evaluations asked for; only the answer to the last one is shown. */
   serial = 0;
+  /** Whether an answer is awaited. */
+  waiting = false;
+  /** The results as the page has them. @type {Map<string, Node[]>} */
+  own = new Map();
+  /** Undone when the element leaves the page. @type {(() => void)[]} */
+  undo = [];
 
   connectedCallback() {
+    if (this.own.size === 0) {
+      for (const place of [".wm-outcome", ".wm-drawings"]) {
+        const nodes = this.querySelector(place)?.childNodes ?? [];
+        this.own.set(place, [...nodes].map((node) => node.cloneNode(true)));
+      }
+    }
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
     );
-    this.listening = new AbortController();
-    const { signal } = this.listening;
+    const listening = new AbortController();
+    const { signal } = listening;
     const form = this.querySelector("form");
     form?.addEventListener("submit", (event) => event.preventDefault(), { signal });
     form?.addEventListener("input", (event) => this.heard(event), { signal });
     form?.addEventListener("click", (event) => this.clicked(event), { signal });
     this.addEventListener("focusin", warm, { signal });
     this.querySelector(".wm-back")?.addEventListener("click", () => this.reset(), { signal });
-    this.stops = [
+    this.undo = [
+      () => listening.abort(),
       onState(() => this.runtimeChanged()),
       onUnitSystem(() => this.unitsChanged()),
     ];
-    for (const field of this.fields) {
-      field.open();
-    }
     this.runtimeChanged();
+    if (unitSystem() === "us") {
+      this.unitsChanged();
+    }
+    warmWhenIdle();
   }
 
   disconnectedCallback() {
-    this.listening?.abort();
-    this.stops?.forEach((stop) => stop());
+    this.undo.forEach((undo) => undo());
     clearTimeout(this.pause);
     clearTimeout(this.speaking);
     this.serial += 1;
-  }
-
-  get lists() {
-    return this.fields ?? [];
+    this.waiting = false;
   }
 
   /** @param {Event} event */
   fieldOf(event) {
-    const target = /** @type {Element | null} */ (event.target);
-    const node = target?.closest(".wm-entry");
-    return this.lists.find((field) => field.root === node);
+    const node = event.target instanceof Element ? event.target.closest(".wm-entry") : null;
+    return this.fields.find((field) => field.root === node);
   }
 
   /** @param {Event} event */
@@ -78,51 +82,61 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {Event} event */
   clicked(event) {
-    const target = /** @type {Element | null} */ (event.target);
-    const field = this.fieldOf(event);
-    if (field && target?.matches(".wm-add-row")) {
-      field.addRow();
-      this.changed();
-    } else if (field && target?.matches(".wm-remove-row")) {
-      field.removeRow();
+    const cells = this.fieldOf(event)?.cells;
+    const button = /** @type {Element} */ (event.target);
+    if (cells && button.matches(".wm-add-row, .wm-remove-row")) {
+      button.matches(".wm-add-row") ? cells.add() : cells.remove();
       this.changed();
     }
   }
 
+  /** Something in the form is not what it was. */
   changed() {
     this.markChanges();
     clearTimeout(this.pause);
-    this.pause = setTimeout(() => this.compute(), TYPING_PAUSE_MS);
+    this.pause = setTimeout(() => this.compute(), PAUSES.typing);
+    if (state() !== "live") {
+      this.old(WORDS.waiting);
+    }
   }
 
   markChanges() {
-    this.lists.forEach((field) => field.mark());
-    const any = this.lists.some((field) => field.changed);
+    this.fields.forEach((field) => field.mark());
+    const any = this.fields.some((field) => field.changed);
     this.querySelector(".wm-back")?.toggleAttribute("hidden", !any);
   }
 
+  /** Back to the page's figures. */
   reset() {
-    this.lists.forEach((field) => field.reset());
+    for (const field of this.fields) {
+      field.reset();
+      field.turnTo(unitSystem());
+    }
     this.markChanges();
     this.compute();
-    this.querySelector("input, select")?.dispatchEvent(new Event("focus"));
+    /** @type {HTMLElement | null} */
+    const first = this.querySelector(".wm-entry:not([hidden]) :is(input, select)");
+    first?.focus();
   }
 
   async compute() {
+    clearTimeout(this.pause);
     if (state() === "failed") {
-      this.runtimeChanged();
       return;
     }
     const serial = ++this.serial;
-    const entries = Object.fromEntries(this.lists.map((field) => [field.name, field.value()]));
+    const entries = Object.fromEntries(this.fields.map((field) => [field.name, field.value()]));
     const calculator = this.dataset.calculator ?? "";
+    this.waiting = true;
     try {
       const outcome = await evaluate({ calculator, entries, units: unitSystem() });
       if (serial === this.serial) {
+        this.waiting = false;
         this.show(outcome);
       }
     } catch (error) {
       if (serial === this.serial) {
+        this.waiting = false;
         this.trouble(error instanceof Error ? error.message : String(error));
       }
     }
@@ -130,7 +144,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {Outcome} outcome */
   show(outcome) {
-    for (const field of this.lists) {
+    for (const field of this.fields) {
       const part = outcome.entries[field.name];
       if (part) {
         field.answer(part);
@@ -142,27 +156,29 @@ export class CalculatorElement extends HTMLElement {
       this.querySelector(".wm-more")?.toggleAttribute("open", opened);
       this.place(".wm-drawings", drawingParts(outcome, this.id));
     }
-    this.old(!outcome.complete);
-    this.runtimeLine(LIVE);
-    this.speak(outcome);
-  }
-
-  /**
-   * Keep the results that stand, and say that they are not those of the entries.
-   * @param {boolean} stale
-   */
-  old(stale) {
-    this.classList.toggle("wm-old", stale);
-    const line = this.querySelector(".wm-stale");
-    if (line) {
-      line.toggleAttribute("hidden", !stale);
-      line.textContent = stale ? OLD : "";
+    this.old(outcome.complete ? "" : WORDS.old);
+    this.runtimeLine(WORDS.live);
+    if (this.fields.some((field) => field.changed)) {
+      this.say(spoken(outcome));
     }
   }
 
   /**
+   * Keep the results that stand, and say why they are not those of the entries.
+   * @param {string} why empty when they are
+   */
+  old(why) {
+    this.classList.toggle("wm-old", why !== "");
+    const line = this.querySelector(".wm-stale");
+    if (line && line.textContent !== why) {
+      line.textContent = why;
+    }
+    line?.toggleAttribute("hidden", why === "");
+  }
+
+  /**
    * @param {string} selector
-   * @param {Element[]} parts
+   * @param {Node[]} parts
    */
   place(selector, parts) {
     this.querySelector(selector)?.replaceChildren(...parts);
@@ -170,42 +186,51 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {string} words */
   trouble(words) {
-    this.old(true);
-    this.runtimeLine(`This could not be worked out (${words}).`);
+    if (state() !== "failed") {
+      this.old(`This could not be worked out: ${words}. ${WORDS.old}`);
+      this.say("This could not be worked out.");
+    }
   }
 
   runtimeChanged() {
     const now = state();
     this.dataset.state = now;
     if (now === "failed") {
-      const touched = this.lists.some((field) => field.changed);
-      this.old(touched);
-      this.runtimeLine(
-        `The calculator could not start (${failure()}). The page's own figures stand.`,
-      );
+      this.giveUp();
     } else if (now === "live") {
-      this.unitsChanged();
+      if (!this.waiting) {
+        this.compute();
+      }
     } else {
-      this.runtimeLine(now === "starting" ? STARTING : PAGE);
+      this.runtimeLine(now === "starting" ? WORDS.starting : WORDS.page);
     }
   }
 
-  /** Turn fields that the reader has not touched to the page's units, and work it out. */
-  unitsChanged() {
-    const key = unitSystem() === "us" ? "unitUs" : "unitSi";
-    const turn = () => this.lists.forEach((field) => field.preferUnit(field.root.dataset[key]));
-    if (this.lists.some((field) => field.units && field.read === null)) {
-      // The first answer brings the numbers in every unit.
-      this.compute().then(() => {
-        if (unitSystem() === "us") {
-          turn();
-          this.compute();
-        }
-      });
-      return;
+  /** No evaluation is possible any more: entries and results of the page, which belong together. */
+  giveUp() {
+    const touched = this.fields.some((field) => field.changed);
+    for (const field of this.fields) {
+      field.reset();
+      field.close();
     }
-    turn();
-    this.compute();
+    this.markChanges();
+    this.own.forEach((nodes, place) =>
+      this.place(place, nodes.map((node) => node.cloneNode(true))),
+    );
+    this.old("");
+    const put = touched ? " Your entries were put back." : "";
+    this.runtimeLine(`The calculator could not start (${failure()}). ${WORDS.stand}${put}`);
+    if (touched) {
+      this.say(`The calculator could not start. ${WORDS.stand}`);
+    }
+  }
+
+  /** Turn fields that the reader has not typed in to the page's units, and work it out. */
+  unitsChanged() {
+    if (state() !== "failed") {
+      this.fields.forEach((field) => field.turnTo(unitSystem()));
+      this.compute();
+    }
   }
 
   /** @param {string} words */
@@ -217,32 +242,16 @@ export class CalculatorElement extends HTMLElement {
   }
 
   /**
-   * Tell those who listen what came out, once the typing has stopped.
-   * @param {Outcome} outcome
+   * Tell those who listen, once the typing has stopped.
+   * @param {string} words
    */
-  speak(outcome) {
+  say(words) {
     clearTimeout(this.speaking);
-    if (!this.lists.some((field) => field.changed)) {
-      return;
-    }
     this.speaking = setTimeout(() => {
       const line = this.querySelector(".wm-said");
       if (line) {
-        line.textContent = spoken(outcome);
+        line.textContent = words;
       }
-    }, SPEAKING_PAUSE_MS);
+    }, PAUSES.speaking);
   }
-}
-
-/** @param {Outcome} outcome */
-function spoken(outcome) {
-  if (!outcome.complete) {
-    const wrong = Object.values(outcome.entries).filter((part) => part.error).length;
-    return wrong === 1 ? "One entry cannot be read." : `${wrong} entries cannot be read.`;
-  }
-  const lead = outcome.results.find((/** @type {any} */ result) => result.lead) ?? outcome.results[0];
-  const levels = outcome.findings.map((/** @type {any} */ finding) => finding.level);
-  const stops = levels.filter((/** @type {string} */ level) => level === "stop").length;
-  const words = `${lead.label}: ${lead.display}.`;
-  return stops ? `${words} Stop: see the findings.` : words;
 }
