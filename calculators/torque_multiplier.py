@@ -59,6 +59,7 @@ from witnessmark.calc import (
     Source,
     Symbol,
     Torque,
+    as_entered,
     calculator,
     choice,
     entry,
@@ -95,9 +96,9 @@ class PlanetaryMultiplier:
         help="The mark of the wrench's scale that comes nearest.",
     )  # fmt: skip
     torque: Torque = result(
-        "The nut then gets", rounding=Rounding(step="1 N·m", us_step="1 lbf·ft"), band=False
+        "The nut then gets", rounding=Rounding(step="1 N·m", us_step="1 lbf·ft")
     )
-    press: Force = result("The arm presses with", unit="kN", us_unit="lbf", band=False)
+    press: Force = result("The arm presses with", unit="kN", us_unit="lbf")
     turns: Number = result("Turns of the handle", help="Slack and wind-up come once on top.")
     input_use: Fraction = result(
         "Square at the wrench, share of its working limit", unit="%", us_unit="%",
@@ -122,7 +123,7 @@ _KNOWN_BY = {"factor": ("ratio", "factor"), "ratio": ("ratio", "efficiency"), "t
 
 
 class _Figure(NamedTuple):
-    """An entry as a plain number: as it is now, and its limits."""
+    """An entry as a plain number: as it is now, while bands are worked out, and as entered."""
 
     now: float
     low: float
@@ -130,9 +131,14 @@ class _Figure(NamedTuple):
     high: float
 
 
-def _figure(quantity: Quantity, unit: str) -> _Figure:
-    value = float(quantity.m_as(unit))
-    return _Figure(value, value, value, value)
+def _figure(name: str, quantity: Quantity, unit: str) -> _Figure:
+    standing = as_entered(name, quantity)
+    value = standing.value.m_as(unit)
+    now, low, high = (
+        value if each is standing.value else each.m_as(unit)
+        for each in (quantity, standing.low, standing.high)
+    )
+    return _Figure(now, low, value, high)
 
 
 def _gear(
@@ -345,13 +351,13 @@ def planetary_multiplier(
     """Setting, torque, press and use of the squares; see the module's docstring."""
     if known_by == "teeth":
         check_teeth(sun, planet, ring, planets)
-    wanted = _figure(target, "newton*meter")
-    gives = _figure(wrench, "dimensionless")
+    wanted = _figure("target", target, "newton*meter")
+    gives = _figure("wrench", wrench, "dimensionless")
     known = {"factor": factor, "ratio": ratio, "efficiency": efficiency, "mesh": mesh}
     names = _KNOWN_BY[known_by]
     now, low, chosen, high = (
         _gear(known_by, sun, ring, stages, dict(zip(names, place, strict=True)))
-        for place in zip(*(_figure(known[name], "dimensionless") for name in names),
+        for place in zip(*(_figure(name, known[name], "dimensionless") for name in names),
                          strict=True)
     )  # fmt: skip
     if chosen[1] > chosen[0]:
@@ -367,7 +373,7 @@ def planetary_multiplier(
             "than it takes. Check both.",
         )
     exact = wanted.value / (chosen[1] * gives.value)
-    setting = _nearest_mark(exact, _figure(step, "newton*meter").value)
+    setting = _nearest_mark(exact, _figure("step", step, "newton*meter").value)
 
     i, k = now
     t_in = setting * gives.now

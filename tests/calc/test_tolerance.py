@@ -56,11 +56,24 @@ def test_a_default_tolerance_applies_when_none_is_typed(samples):
 def test_entries_declared_to_vary_together_cancel(samples):
     """C - D with one common cause has no spread of its own."""
     outcome = evaluate(samples.spread, {"together": "5 ± 1", "again": "5 ± 1", "b": "20 ± 0"})
-    band = band_of(outcome, "sum")
     assert not outcome["entries"]["b"].get("tolerance_assumed")
-    assert band["worst"]["low"] == band["worst"]["high"] == pytest.approx(30)
-    shares = {driver["label"]: driver["share"] for driver in band["drivers"]}
-    assert shares["C and D"] == pytest.approx(0, abs=1e-12)
+    assert band_of(outcome, "sum") is None
+    moved = band_of(evaluate(samples.spread, {"together": "5 ± 1", "again": "5 ± 1"}), "sum")
+    shares = {driver["label"]: driver["share"] for driver in moved["drivers"]}
+    assert shares == {"B": pytest.approx(1), "C and D": pytest.approx(0, abs=1e-12)}
+
+
+def test_a_result_that_nothing_moves_has_no_band(samples):
+    """The peak depends on A alone; with A exact it shows no band of no width."""
+    assert band_of(evaluate(samples.spread, {"b": "20 ± 2"}), "peak") is None
+
+
+def test_a_very_wide_band_keeps_its_smaller_end(samples):
+    """0.5 … 60 N is not rounded to 0 … 60: each end by its own figures."""
+    band = band_of(
+        evaluate(samples.lever, {"force": "1 … 119 N", "arm": "2 m", "stop_kind": "arm"}), "press"
+    )
+    assert band["worst"]["display"] == "0.00800 … 0.952\u202fkN"
 
 
 def test_an_extreme_inside_is_searched_for(samples):

@@ -10,6 +10,7 @@ from the bottom up:
 ``findings``        note, caution, stop
 ``drawing``         workshop drawings and charts as SVG
 ``declaration``     entry, result, source, check value
+``as_entered``      an entry as it was entered, also while a band is worked out
 ``calculator``      the declared function, known by name
 ``entries``         all entries of a calculator read, each with its own message
 ``tolerance``       tolerances of entries to bands of results
@@ -17,6 +18,7 @@ from the bottom up:
 ``checks``          check values run and judged
 """
 
+from witnessmark.calc.as_entered import AsEntered, as_entered
 from witnessmark.calc.calculator import (
     Calculator,
     RefusedError,
@@ -87,6 +89,7 @@ __all__ = [
     "ActivationEnergy",
     "Angle",
     "Area",
+    "AsEntered",
     "Bars",
     "Calculator",
     "CalculatorFailedError",
@@ -138,6 +141,7 @@ __all__ = [
     "Unbalance",
     "Unit",
     "Volume",
+    "as_entered",
     "atan2",
     "calculator",
     "calculators_of",

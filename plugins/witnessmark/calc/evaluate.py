@@ -12,6 +12,7 @@ import math
 from types import SimpleNamespace
 from typing import Any
 
+from witnessmark.calc.as_entered import AsEntered, entered
 from witnessmark.calc.calculator import Calculator, RefusedError, find_calculator
 from witnessmark.calc.declaration import Column, Result
 from witnessmark.calc.display import (
@@ -30,6 +31,9 @@ from witnessmark.calc.units import Quantity, as_quantity, fits, magnitude_in
 
 SYSTEMS = ("si", "us")
 INDEPENDENT = "entries vary independently, each within its limits"
+WIDE = 0.1
+"""Below this share of the larger end, the smaller end of a band is rounded by itself."""
+
 Outcome = dict[str, Any]
 
 
@@ -65,6 +69,18 @@ def evaluate_json(request: str) -> str:
 
 def _evaluate(calculator: Calculator[..., Any], entries: Given, units: str) -> Outcome:
     read = read_entries(calculator.entries, entries)
+    with entered({name: _standing(part) for name, part in read.items()}):
+        return _outcome(calculator, read, units)
+
+
+def _standing(part: ReadEntry) -> AsEntered:
+    """The entry for ``as_entered``."""
+    if part.toleranced:
+        return AsEntered(part.low, part.value, part.high)
+    return AsEntered(part.value, part.value, part.value)
+
+
+def _outcome(calculator: Calculator[..., Any], read: dict[str, ReadEntry], units: str) -> Outcome:
     outcome: Outcome = {"calculator": calculator.name, "units": units, "complete": False}
     results: Any = None
     if not any(part.code for part in read.values()):
@@ -172,7 +188,13 @@ def _bands(
                 "Within the tolerances some entries contradict each other, so no band is given.",
             )
         ]
-    return {name: {"band": band, "axes": axes} for name, band in found.items()}, []
+    moving = {name: band for name, band in found.items() if not _is_still(band)}
+    return {name: {"band": band, "axes": axes} for name, band in moving.items()}, []
+
+
+def _is_still(band: Band) -> bool:
+    """Whether no toleranced entry moves the result: then it has no band to show."""
+    return band.high - band.low <= 1e-9 * max(abs(band.low), abs(band.high))
 
 
 def _describe_result(
@@ -251,12 +273,14 @@ def _shown_number(number: float, unit: str, item: Result) -> float:
 
 
 def _one_step(item: Result, band: Band, unit: str) -> Rounding:
-    """Both ends of a band are rounded to one step: that of the larger end."""
+    """Both ends of a band are rounded to one step, that of the larger end; in a band so wide
+    that the smaller end would vanish, each by its own figures."""
     rounding = item.rounding
     if rounding.step or rounding.decimals is not None:
         return rounding
-    largest = max(abs(_shown_number(end, unit, item)) for end in (band.low, band.high))
-    if largest == 0:
+    ends = [abs(_shown_number(end, unit, item)) for end in (band.low, band.high)]
+    largest = max(ends)
+    if largest == 0 or min(ends) < WIDE * largest:
         return rounding
     places = (rounding.figures or 3) - 1 - math.floor(math.log10(largest) + 1e-12)
     return Rounding(decimals=places, us_decimals=places)
