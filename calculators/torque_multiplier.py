@@ -271,7 +271,7 @@ def planetary_multiplier(
         "The multiplier is known by",
         {"factor": "its calibrated factor", "ratio": "ratio and efficiency",
          "teeth": "its teeth, counted"},
-        default="factor",
+        default="factor", seldom=True,
     ),
     factor: Number = entry(
         "Torque factor", "4.62 ± 0.12", least=1, most=150, when={"known_by": "factor"},
@@ -282,6 +282,7 @@ def planetary_multiplier(
         "Ratio", "5", least=1, most=200, when={"known_by": ("factor", "ratio")},
         why="Write how many turns of the handle make one turn of the nut.",
         help="Turns of the handle for one turn of the output; it stands on the tool's plate.",
+        seldom=True,
     ),
     efficiency: Fraction = entry(
         "Efficiency", "0.90", units=("", "%"), least=0.5, most=1, usual=("0.85", "0.95"),
@@ -317,18 +318,19 @@ def planetary_multiplier(
         tolerance="4 %", deviation="reading",
         why="A sound wrench is 100 % ± 4 %; one that is farther off than 20 % goes to be mended.",
         help="100 % with the deviation of its class, or what its calibration sheet found.",
+        seldom=True,
     ),
     step: Torque = entry(
         "One division of the wrench's scale", "2 N·m", units=("N·m", "lbf·ft", "kgf·m", "kgf·cm"),
-        least="0.001 N·m", most="50 N·m", why="No wrench is divided like that.",
+        least="0.001 N·m", most="50 N·m", why="No wrench is divided like that.", seldom=True,
     ),
     wrench_low: Torque | None = entry(
         "Lowest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.",
+        help="Leave empty if not known.", seldom=True,
     ),
     wrench_high: Torque | None = entry(
         "Highest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.",
+        help="Leave empty if not known.", seldom=True,
     ),
     arm: Length = entry(
         "Nut's centre to where the arm bears", "250 mm", units=("mm", "cm", "m", "in"),

@@ -178,21 +178,21 @@ def pinion_turning_tool(
         why="Hand turning tools work between 1 N·m and 5000 N·m.",
         help="Where a nut on the crankshaft is held fast, the torque at that nut.",
     ),
-    pinion: Count = entry("Teeth on the pinion", "11", least=6, most=80),
+    pinion: Count = entry("Teeth on the pinion", "11", least=6, most=80, seldom=True),
     ring: Count = entry(
         "Teeth on the ring gear or rack", "121", least=20, most=400,
-        help="All round. The turning rack is counted all round too.",
+        help="All round. The turning rack is counted all round too.", seldom=True,
     ),
     efficiency: Fraction = entry(
         "Efficiency", "0.95", units=("", "%"), least=0.5, most=1, usual=("0.85", "0.98"),
         tolerance="0.03", why="No gear gives more than it takes, and one below 0.5 is jammed.",
         usual_why="An open greased mesh reaches about 0.95, a dry or dirty one less.",
-        help="0.03 either way is taken unless a tolerance is written.",
+        help="0.03 either way is taken unless a tolerance is written.", seldom=True,
     ),
     module: Length = entry(
         "Module of the teeth", "3 mm", units=("mm", "in"), least="0.5 mm", most="12 mm",
         usual=("1.5 mm", "6 mm"), why="Ring gears have modules between 0.5 mm and 12 mm.",
-        help="Outside diameter of the ring over its number of teeth and two more.",
+        help="Outside diameter of the ring over its number of teeth and two more.", seldom=True,
     ),
     turn: Angle = entry(
         "Turn wanted of the flywheel", "90°", units=("°", "turn"), least="0°", most="3600°",

@@ -28,17 +28,29 @@ _LOOKS_LIKE_NUMBER = re.compile(r"[−+±-]?\d")
 def render_outcome(outcome: Mapping[str, Any]) -> Html:
     """Results and findings, the part of the widget that is replaced at every evaluation.
 
-    Results the fitter does not need to go on stand last, behind a disclosure.
+    Stops and cautions stand under the results; figures the fitter does not need to go on, and
+    notes, stand last, behind a disclosure.
     """
     front = [result for result in outcome["results"] if not result["seldom"]]
     behind = [result for result in outcome["results"] if result["seldom"]]
+    warnings = [finding for finding in outcome["findings"] if finding["level"] != "note"]
+    notes = [finding for finding in outcome["findings"] if finding["level"] == "note"]
     more = element(
         "details",
         {"class": "wm-more"},
-        element("summary", {}, text("More figures")),
-        results_list(behind),
+        element("summary", {}, text(_more(len(behind), len(notes)))),
+        results_list(behind) if behind else None,
+        findings_list(notes) if notes else None,
     )
-    return join(results_list(front), findings_list(outcome["findings"]), more if behind else None)
+    return join(results_list(front), findings_list(warnings), more if behind or notes else None)
+
+
+def _more(figures: int, notes: int) -> str:
+    """What stands behind the disclosure."""
+    noted = "1 note" if notes == 1 else f"{notes} notes"
+    if not figures:
+        return noted
+    return f"More figures, {noted}" if notes else "More figures"
 
 
 def results_list(results: Iterable[Mapping[str, Any]]) -> Html:

@@ -86,13 +86,13 @@ def _head(placement: Placement, ident: str) -> Html:
 
 def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
     """Entries in front; those the fitter rarely changes behind a disclosure, unless the page
-    gives them a value."""
+    gives them a value and leaves them open to the reader."""
     front: list[Html] = []
     behind: list[Html] = []
     for entry in placement.calculator.entries.values():
         made = _entry(placement, outcome, entry, ident)
-        given = entry.name in placement.entries
-        (behind if entry.seldom and not given else front).append(made)
+        offered = entry.name in placement.entries and entry.name not in placement.fixed
+        (behind if entry.seldom and not offered else front).append(made)
     more = element(
         "details",
         {"class": "wm-seldom"},

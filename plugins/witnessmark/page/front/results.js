@@ -33,16 +33,44 @@ const LOOKS_LIKE_NUMBER = /^[−+±-]?\d/;
 export function outcomeParts(outcome) {
   /** @type {Part[]} */
   const results = outcome.results;
+  /** @type {Part[]} */
+  const findings = outcome.findings;
   const behind = results.filter(({ seldom }) => seldom);
+  const notes = findings.filter(({ level }) => level === "note");
   const parts = [
     resultsList(results.filter(({ seldom }) => !seldom)),
-    element("ul", { class: "wm-findings" }, ...outcome.findings.map(findingItem)),
+    findingsList(findings.filter(({ level }) => level !== "note")),
   ];
-  if (behind.length > 0) {
-    const summary = element("summary", {}, "More figures");
-    parts.push(element("details", { class: "wm-more" }, summary, resultsList(behind)));
+  if (behind.length > 0 || notes.length > 0) {
+    parts.push(
+      element(
+        "details",
+        { class: "wm-more" },
+        element("summary", {}, more(behind.length, notes.length)),
+        behind.length > 0 ? resultsList(behind) : null,
+        notes.length > 0 ? findingsList(notes) : null,
+      ),
+    );
   }
   return parts;
+}
+
+/**
+ * What stands behind the disclosure.
+ * @param {number} figures
+ * @param {number} notes
+ */
+function more(figures, notes) {
+  const noted = notes === 1 ? "1 note" : `${notes} notes`;
+  if (figures === 0) {
+    return noted;
+  }
+  return notes > 0 ? `More figures, ${noted}` : "More figures";
+}
+
+/** @param {Part[]} findings */
+function findingsList(findings) {
+  return element("ul", { class: "wm-findings" }, ...findings.map(findingItem));
 }
 
 /** @param {Part[]} results */
