@@ -8,6 +8,8 @@ SITE   ?= site
 ADDRESS ?= 127.0.0.1:8000
 # Open a browser only where there is a desktop to open it on.
 OPEN   := $(if $(CI),,$(if $(or $(DISPLAY),$(WAYLAND_DISPLAY),$(filter Darwin,$(shell uname -s))),--open))
+# The theme's notice on its own future is for maintainers, not for every build.
+export NO_MKDOCS_2_WARNING := 1
 say     = @printf '\n== %s\n' "$(1)"
 
 .DEFAULT_GOAL := help
