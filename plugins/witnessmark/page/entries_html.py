@@ -17,7 +17,8 @@ from witnessmark.page.cells_html import table_field, table_text
 from witnessmark.page.elements import Attribute, Html, element, text
 from witnessmark.page.entry_text import parted
 
-PLAIN = "plain number"
+PLAIN = "of 1"
+"""The unit of a share that is written as a plain number: 0.95 of 1."""
 LONGEST_IN_A_LIST = 30
 """Options with longer words are offered one below the other, where nothing is cut off."""
 

@@ -18,6 +18,9 @@ from witnessmark.page.results_html import drawings_html, render_outcome
 
 PAGE_FIGURES = "The page's own figures, worked out when the handbook was built."
 
+MOST_BESIDE = 6
+"""A calculator with more entries in front takes the whole width under its step."""
+
 
 @dataclass(frozen=True)
 class Placement:
@@ -48,7 +51,7 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
         "wm-calculator",
         {
             "id": ident,
-            "class": "wm-calculator",
+            "class": "wm-calculator wm-large" if _is_large(placement) else "wm-calculator",
             "data-calculator": calculator.name,
             "role": "group",
             "aria-labelledby": f"{ident}-title",
@@ -72,6 +75,23 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
     )
 
 
+def _is_large(placement: Placement) -> bool:
+    """Whether the form is too long for the narrow column beside a step."""
+    front = [entry for entry in _entries(placement) if _in_front(placement, entry)]
+    return len(front) > MOST_BESIDE
+
+
+def _entries(placement: Placement) -> list[Entry]:
+    return list(placement.calculator.entries.values())
+
+
+def _in_front(placement: Placement, entry: Entry) -> bool:
+    """Entries the fitter rarely changes are not in front, unless the page gives them a value
+    and leaves them open to the reader."""
+    offered = entry.name in placement.entries and entry.name not in placement.fixed
+    return offered or not entry.seldom
+
+
 def _head(placement: Placement, ident: str) -> Html:
     whom = element("span", {"class": "wm-for"}, text(placement.label)) if placement.label else None
     return element(
@@ -85,14 +105,12 @@ def _head(placement: Placement, ident: str) -> Html:
 
 
 def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
-    """Entries in front; those the fitter rarely changes behind a disclosure, unless the page
-    gives them a value and leaves them open to the reader."""
+    """Entries in front; the others behind a disclosure."""
     front: list[Html] = []
     behind: list[Html] = []
-    for entry in placement.calculator.entries.values():
+    for entry in _entries(placement):
         made = _entry(placement, outcome, entry, ident)
-        offered = entry.name in placement.entries and entry.name not in placement.fixed
-        (behind if entry.seldom and not offered else front).append(made)
+        (front if _in_front(placement, entry) else behind).append(made)
     more = element(
         "details",
         {"class": "wm-seldom"},
@@ -102,7 +120,7 @@ def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
     return element(
         "form",
         {"class": "wm-form", "novalidate": True, "autocomplete": "off"},
-        *front,
+        element("div", {"class": "wm-front"}, *front),
         more if behind else None,
     )
 

@@ -17,7 +17,7 @@ import { relativeTolerance, withUnit } from "./entry_text.js";
  *   Anchor
  */
 
-const PLAIN = "plain number";
+const PLAIN = "of 1";
 
 /** One entry of the form. */
 export class EntryField {

@@ -151,9 +151,7 @@ export class CalculatorElement extends HTMLElement {
       }
     }
     if (outcome.complete) {
-      const opened = this.querySelector(".wm-more")?.hasAttribute("open") ?? false;
       this.place(".wm-outcome", outcomeParts(outcome));
-      this.querySelector(".wm-more")?.toggleAttribute("open", opened);
       this.place(".wm-drawings", drawingParts(outcome, this.id));
     }
     this.old(outcome.complete ? "" : WORDS.old);
@@ -177,11 +175,16 @@ export class CalculatorElement extends HTMLElement {
   }
 
   /**
+   * Put new parts in; what the reader has opened stays open.
    * @param {string} selector
    * @param {Node[]} parts
    */
   place(selector, parts) {
+    const opened = [...this.querySelectorAll(`${selector} details[open]`)];
     this.querySelector(selector)?.replaceChildren(...parts);
+    for (const { className } of opened) {
+      this.querySelector(`${selector} details.${className}`)?.setAttribute("open", "");
+    }
   }
 
   /** @param {string} words */
