@@ -61,7 +61,7 @@ site: venv runtime
 	$(call say,Building the handbook into $(SITE)/)
 	$(BIN)/mkdocs build --strict --clean --site-dir $(SITE)
 
-test: venv runtime
+test: venv runtime node_modules/.package-lock.json
 	$(call say,Tests)
 	$(BIN)/python -m pytest $(ARGS)
 
