@@ -18,8 +18,9 @@ from witnessmark.page.results_html import drawings_html, render_outcome
 
 PAGE_FIGURES = "The page's own figures, worked out when the handbook was built."
 
-MOST_BESIDE = 6
-"""A calculator with more entries in front takes the whole width under its step."""
+MOST_BESIDE = 6.5
+"""A calculator with more entries in front takes the whole width under its step; a fixed
+entry, which is a line of text, counts half."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
 def _is_large(placement: Placement) -> bool:
     """Whether the form is too long for the narrow column beside a step."""
     front = [entry for entry in _entries(placement) if _in_front(placement, entry)]
-    return len(front) > MOST_BESIDE
+    return sum(0.5 if entry.name in placement.fixed else 1 for entry in front) > MOST_BESIDE
 
 
 def _entries(placement: Placement) -> list[Entry]:
