@@ -99,22 +99,30 @@ class LipSealRunning:
         "Allowed runout at this speed", rounding=_PERMITTED, band=False,
         help="Total reading of the dial on the land.",
     )  # fmt: skip
-    speed_limit: Speed = result("Speed limit", band=False)
-    offset: Length = result("Offset of the bore", rounding=_FINE, band=False)
-    allowed_offset: Length = result("Allowed offset", rounding=_PERMITTED, band=False)
+    speed_limit: Speed = result("Speed limit", band=False, seldom=True)
+    offset: Length = result("Offset of the bore", rounding=_FINE, band=False, seldom=True)
+    allowed_offset: Length = result("Allowed offset", rounding=_PERMITTED, band=False, seldom=True)
     total: Length = result(
         "Runout and offset together", rounding=_FINE, band=False,
-        help="Makers allow 0.25 mm to 0.4 mm together.",
+        help="Makers allow 0.25 mm to 0.4 mm together.", seldom=True,
     )  # fmt: skip
-    friction_torque: Torque = result("Friction torque of the lip", rounding=Rounding(figures=2))
+    friction_torque: Torque = result(
+        "Friction torque of the lip", rounding=Rounding(figures=2), seldom=True
+    )
     loss: Power = result(
-        "Heat made at the lip", unit="W", us_unit="W", rounding=Rounding(figures=2)
+        "Heat made at the lip", unit="W", us_unit="W", rounding=Rounding(figures=2), seldom=True
     )
     lip_temperature: Temperature | None = result(
-        "Under the lip, up to", rounding=Rounding(decimals=0, us_decimals=0), band=False
+        "Under the lip, up to",
+        rounding=Rounding(decimals=0, us_decimals=0),
+        band=False,
+        seldom=True,
     )
     shaft_least: Length = result(
-        "Least shaft diameter of h11", rounding=Rounding(decimals=3, us_decimals=4), band=False
+        "Least shaft diameter of h11",
+        rounding=Rounding(decimals=3, us_decimals=4),
+        band=False,
+        seldom=True,
     )
     findings: tuple[Finding, ...] = ()
 
@@ -242,36 +250,39 @@ def lip_seal_running(
     offset: Length = entry(
         "Distance between the centres", "0.06 mm", units=("mm", "µm", "thou"), least="0 mm",
         most="3 mm", when={"offset_from": "offset"}, why="With more the housing is out of place.",
+        seldom=True,
     ),
     shaft_measured: Length | None = entry(
         "Shaft diameter, measured", "", units=("mm", "in"), least="5 mm", most="402 mm",
         optional=True, why="Not a shaft for a seal of 6 mm to 400 mm.",
-        help="With the micrometer beside the worn track. Leave empty if not measured.",
+        help="With the micrometer beside the worn track. Leave empty if not measured.", seldom=True,
     ),
     finish: Length | None = entry(
         "Finish of the land Ra", "", units=("µm",), above=0, most="25 µm", optional=True,
         help="From the roughness tester or a comparison plate. Leave empty if not known.",
+        seldom=True,
     ),
     hardness: Number | None = entry(
         "Hardness of the land, HRC", "", least=0, most=72, optional=True,
-        why="Rockwell C ends there.", help="Leave empty if not known.",
+        why="Rockwell C ends there.", help="Leave empty if not known.", seldom=True,
     ),
     oil_temperature: Temperature | None = entry(
         "Oil temperature", "", units=("°C", "°F"), least="-40 °C", most="200 °C", optional=True,
         usual=("20 °C", "130 °C"), why="No engine oil is worked outside this.",
-        help="In the sump at full load. Leave empty if not known.",
+        help="In the sump at full load. Leave empty if not known.", seldom=True,
     ),
     speed_limit: Speed | None = entry(
         "Seal maker's speed limit", "", units=("m/s", "ft/min"), above=0, most="100 m/s",
         optional=True, help="It wins over the common figures; give it for your lip and oil.",
+        seldom=True,
     ),
     runout_limit: Length | None = entry(
         "Maker's runout limit", "", units=("mm", "µm", "thou"), above=0, most="2 mm",
-        optional=True, help="It wins over the common figure.",
+        optional=True, help="It wins over the common figure.", seldom=True,
     ),
     offset_limit: Length | None = entry(
         "Maker's offset limit", "", units=("mm", "µm", "thou"), above=0, most="3 mm",
-        optional=True, help="It wins over the common figure.",
+        optional=True, help="It wins over the common figure.", seldom=True,
     ),
     line_load: LineLoad = entry(
         "Line load of the lip", "0.14 N/mm", units=("N/mm", "lbf/in"), tolerance="0.06 N/mm",

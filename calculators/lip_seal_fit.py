@@ -84,22 +84,30 @@ class LipSealFit:
         "Force to press it in, up to", unit="kN", us_unit="lbf", rounding=Rounding(figures=2)
     )
     force_least: Force | None = result(
-        "Force to press it in, at least", unit="kN", us_unit="lbf", rounding=Rounding(figures=2)
+        "Force to press it in, at least",
+        unit="kN",
+        us_unit="lbf",
+        rounding=Rounding(figures=2),
+        seldom=True,
     )
     warm_least: Length = result(
         "Interference when warm, at least", rounding=_FINE, help="Below zero the seal is loose."
     )
     warm_most: Length = result("Interference when warm, at most", rounding=_FINE)
-    bore_least: Length = result("Bore, least", rounding=_FINE)
-    bore_most: Length = result("Bore, greatest", rounding=_FINE)
-    seal_least: Length = result("Outside of the seal, least", rounding=_FINE)
-    seal_most: Length = result("Outside of the seal, greatest", rounding=_FINE)
+    bore_least: Length = result("Bore, least", rounding=_FINE, seldom=True)
+    bore_most: Length = result("Bore, greatest", rounding=_FINE, seldom=True)
+    seal_least: Length = result("Outside of the seal, least", rounding=_FINE, seldom=True)
+    seal_most: Length = result("Outside of the seal, greatest", rounding=_FINE, seldom=True)
     pressure_most: Pressure | None = result(
-        "Pressure in the joint, up to", unit="MPa", us_unit="psi", rounding=Rounding(figures=2)
+        "Pressure in the joint, up to",
+        unit="MPa",
+        us_unit="psi",
+        rounding=Rounding(figures=2),
+        seldom=True,
     )
     hoop: Stress | None = result(
         "Hoop stress in the case, up to", rounding=Rounding(figures=2),
-        help="As if the case stayed elastic.",
+        help="As if the case stayed elastic.", seldom=True,
     )  # fmt: skip
     findings: tuple[Finding, ...] = ()
 
@@ -254,11 +262,11 @@ def lip_seal_fit(
     seal_measured: Length | None = entry(
         "Outside of the seal, measured", "", units=("mm", "in"), least="15 mm", most="302 mm",
         optional=True, why="No seal of this table.",
-        help="Mean of three readings round the case. Leave empty to take the table.",
+        help="Mean of three readings round the case. Leave empty to take the table.", seldom=True,
     ),
     warm: Temperature = entry(
         "Housing in service", "90 °C", units=("°C", "°F"), least="-40 °C", most="200 °C",
-        usual=("20 °C", "130 °C"), why="No housing is run outside this.",
+        usual=("20 °C", "130 °C"), why="No housing is run outside this.", seldom=True,
     ),
     width: Length = entry(
         "Width in contact", "10 mm", units=("mm", "in"), least="2 mm", most="40 mm",

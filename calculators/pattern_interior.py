@@ -105,7 +105,7 @@ class _Search:
         target = mean * max((reached / count / mean) ** 3, 1e-5)
         move, opened, change = self._direction(factors, target)
         level = [self.unknowns[3] + min(self.clearances)]
-        share = min(1.0, 0.99 * _longest(self.slacks, opened), 0.9 * _longest(level, move[3:]))
+        share = min(1.0, 0.99 * _longest(self.slacks, opened), 0.6 * _longest(level, move[3:]))
         self.unknowns = [a + share * b for a, b in zip(self.unknowns, move, strict=True)]
         self.slacks = [s + share * ds for s, ds in zip(self.slacks, opened, strict=True)]
         share = min(1.0, 0.99 * _longest(self.weights, change))

@@ -84,21 +84,22 @@ class SealSquareness:
     )  # fmt: skip
     allowed: Length = result("Allowed", rounding=Rounding(decimals=2, us_decimals=4, toward="down"))
     uncertainty: Length = result(
-        "Uncertainty of the tilt", rounding=Rounding(decimals=3, us_decimals=4)
+        "Uncertainty of the tilt", rounding=Rounding(decimals=3, us_decimals=4), seldom=True
     )
     share: Fraction = result(
         "Share of the allowed", unit="%", us_unit="%",
-        rounding=Rounding(decimals=0, us_decimals=0),
+        rounding=Rounding(decimals=0, us_decimals=0), seldom=True,
     )  # fmt: skip
     direction: Angle | None = result(
         "Deepest, clockwise from 12 o'clock", rounding=Rounding(decimals=0, us_decimals=0),
-        band=False,
+        band=False, seldom=True,
     )  # fmt: skip
     warp: Length = result(
         "Warp", rounding=Rounding(decimals=3, us_decimals=4),
         help="What no flat seal can have: bent, or a reading wrong by four times this.",
+        seldom=True,
     )  # fmt: skip
-    depth: Length = result("Mean depth", rounding=Rounding(decimals=2, us_decimals=4))
+    depth: Length = result("Mean depth", rounding=Rounding(decimals=2, us_decimals=4), seldom=True)
     findings: tuple[Finding, ...] = ()
 
 
@@ -256,12 +257,12 @@ def seal_squareness(
     ),
     limit: Length | None = entry(
         "Maker's limit", "", units=("mm", "µm", "thou"), above=0, most="2 mm", optional=True,
-        help="It wins over the common figure.",
+        help="It wins over the common figure.", seldom=True,
     ),
     gauge: Length = entry(
         "Uncertainty of one reading", "0.01 mm", units=("mm", "µm", "thou"), above=0,
         most="0.5 mm", usual=("1 µm", "0.05 mm"), why="With that no tilt can be judged.",
-        help="Depth gauge 0.02 mm to 0.03 mm, depth micrometer 0.005 mm to 0.01 mm.",
+        help="Depth gauge 0.02 mm to 0.03 mm, depth micrometer 0.005 mm to 0.01 mm.", seldom=True,
     ),
 ) -> SealSquareness:  # fmt: skip
     """Tilt and warp of a seal from four depths; see the module's docstring."""

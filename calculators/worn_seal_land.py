@@ -77,10 +77,13 @@ class WornSealLand:
         help="The smaller of what the bore and the land leave; below zero it does not go.",
     )  # fmt: skip
     reserve_outward: Length = result("In hand when seated less deep", rounding=_FINE)
-    room_inward: Length = result("Room in the bore, inward", rounding=_FINE)
-    room_outward: Length = result("Room in the bore, outward", rounding=_FINE)
+    room_inward: Length = result("Room in the bore, inward", rounding=_FINE, seldom=True)
+    room_outward: Length = result("Room in the bore, outward", rounding=_FINE, seldom=True)
     land_needed: Length = result(
-        "Land needed beside the groove", rounding=_FINE, help="With end float and 0.5 mm clear."
+        "Land needed beside the groove",
+        rounding=_FINE,
+        help="With end float and 0.5 mm clear.",
+        seldom=True,
     )
     growth: Length = result("Lip interference grows with a sleeve by", rounding=_FINE,
                             help="On the diameter.")  # fmt: skip

@@ -52,7 +52,7 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
         "wm-calculator",
         {
             "id": ident,
-            "class": "wm-calculator wm-large" if _is_large(placement) else "wm-calculator",
+            "class": "wm-calculator wm-large" if _is_large(placement, outcome) else "wm-calculator",
             "data-calculator": calculator.name,
             "role": "group",
             "aria-labelledby": f"{ident}-title",
@@ -76,10 +76,14 @@ def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
     )
 
 
-def _is_large(placement: Placement) -> bool:
+def _is_large(placement: Placement, outcome: Mapping[str, Any]) -> bool:
     """Whether the form is too long for the narrow column beside a step."""
-    front = [entry for entry in _entries(placement) if _in_front(placement, entry)]
-    return sum(0.5 if entry.name in placement.fixed else 1 for entry in front) > MOST_BESIDE
+    front = [
+        entry.name
+        for entry in _entries(placement)
+        if _in_front(placement, entry) and outcome["entries"][entry.name]["active"]
+    ]
+    return sum(0.5 if name in placement.fixed else 1 for name in front) > MOST_BESIDE
 
 
 def _entries(placement: Placement) -> list[Entry]:
