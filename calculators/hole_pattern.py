@@ -379,22 +379,27 @@ def dowel_pattern_fit(
     plain = marked.squares.offsets([p.dowel for p in marked.pairs], [p.hole for p in marked.pairs])
     u = uncertainty.m_as("millimeter") * math.sqrt(2)
     return DowelPatternFit(
-        margin=Q(margin, "mm"),
+        margin=_microns(margin),
         verdict=_verdict(margin, u),
         tight="all alike" if len(tightest) == len(rooms) else "dowel " + _listed(tightest),
-        turn=Q(marked.turn, "°"),
+        turn=Q(round(marked.turn, 8), "°"),
         dowels=tuple(
             (str(i + 1), Q(room, "mm"), Q(math.hypot(*e), "mm"), _towards(e))
             for i, (room, e) in enumerate(zip(rooms, offsets, strict=True))
         ),
         positions=tuple((Q(each.turn, "°"), _room(each)) for each in found),
-        shift_x=Q(marked.best.place.shift[0], "mm"),
-        shift_y=Q(marked.best.place.shift[1], "mm"),
-        spread=Q(rms(plain), "mm"),
-        farthest=Q(max(math.hypot(*e) for e in plain), "mm"),
+        shift_x=_microns(marked.best.place.shift[0]),
+        shift_y=_microns(marked.best.place.shift[1]),
+        spread=_microns(rms(plain)),
+        farthest=_microns(max(math.hypot(*e) for e in plain)),
         fitting=len(fitting),
         findings=tuple(_findings(marked, found, fitting, rooms, margin, u)),
     )
+
+
+def _microns(length: float) -> Any:
+    """A length in mm, cut to a picometre: a search ends a little differently on every machine."""
+    return Q(round(1000 * length, 6), "µm")
 
 
 def _asked(position: Position) -> Position:

@@ -104,8 +104,9 @@ class _Search:
         )
         target = mean * max((reached / count / mean) ** 3, 1e-5)
         move, opened, change = self._direction(factors, target)
-        level = [self.unknowns[3] + min(self.clearances)]
-        share = min(1.0, 0.99 * _longest(self.slacks, opened), 0.6 * _longest(level, move[3:]))
+        share = min(1.0, 0.99 * _longest(self.slacks, opened))
+        # The tightest dowel's v may not sink toward nought before the others have followed.
+        share = min(share, 0.8 * (self.unknowns[3] + min(self.clearances)) / max(-move[3], 1e-300))
         self.unknowns = [a + share * b for a, b in zip(self.unknowns, move, strict=True)]
         self.slacks = [s + share * ds for s, ds in zip(self.slacks, opened, strict=True)]
         share = min(1.0, 0.99 * _longest(self.weights, change))
