@@ -1,4 +1,8 @@
-"""The demo handbook, built once, served under a sub-path, opened in Debian's Chromium."""
+"""Handbooks, each built once, served under a sub-path, opened in Debian's Chromium.
+
+The demo handbook shows what readers get; the trial handbook beside this file has one invented
+calculator with everything a widget can hold.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +11,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -24,20 +29,21 @@ FLAGS = [
 START_MS = 120_000
 
 
-@pytest.fixture(scope="session")
-def site_folder(tmp_path_factory) -> Path:
-    """The strictly built demo handbook."""
-    folder = tmp_path_factory.mktemp("site")
+TRIAL = Path(__file__).parent / "trial"
+
+
+def build(project: Path, folder: Path) -> Path:
+    """The strictly built handbook of a project."""
     subprocess.run(
         [sys.executable, "-m", "mkdocs", "build", "-q", "--strict", "--site-dir", str(folder)],
-        cwd=ROOT, check=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
+        cwd=project, check=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
     )  # fmt: skip
     return folder
 
 
-@pytest.fixture(scope="session")
-def base(site_folder: Path) -> Iterator[str]:
-    """The address of the handbook, under a sub-path."""
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """The address of a folder under a sub-path."""
 
     class Handler(SimpleHTTPRequestHandler):
         def translate_path(self, path: str) -> str:
@@ -47,12 +53,30 @@ def base(site_folder: Path) -> Iterator[str]:
         def log_message(self, *_: object) -> None:
             pass
 
-    server = ThreadingHTTPServer(
-        ("127.0.0.1", 0), lambda *a: Handler(*a, directory=str(site_folder))
-    )
+    server = ThreadingHTTPServer(("127.0.0.1", 0), lambda *a: Handler(*a, directory=str(folder)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_port}{SUBPATH}"
     server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def site_folder(tmp_path_factory) -> Path:
+    """The demo handbook."""
+    return build(ROOT, tmp_path_factory.mktemp("site"))
+
+
+@pytest.fixture(scope="session")
+def base(site_folder: Path) -> Iterator[str]:
+    """The address of the demo handbook."""
+    with served(site_folder) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def trial(tmp_path_factory) -> Iterator[str]:
+    """The address of the trial handbook."""
+    with served(build(TRIAL, tmp_path_factory.mktemp("trial"))) as address:
+        yield address
 
 
 @pytest.fixture(scope="session")

@@ -39,6 +39,8 @@ def _typed(item: Entry, dice: random.Random) -> Any:
         return dice.choice(list(item.choices))
     if item.form == "table":
         return [[_shaken(cell, dice) for cell in row] for row in item.default]
+    if item.optional and not str(item.default).strip() and dice.random() < 0.9:
+        return ""
     if dice.random() < 0.015:
         return dice.choice(RUBBISH)
     if item.form == "count":

@@ -72,7 +72,7 @@ def test_browser_and_build_agree_on_generated_entries(
             complete += here["complete"]
             for part in ("complete", "entries", "results", "findings"):
                 assert _agree(here[part], there[part]), (request, part, here[part], there[part])
-        assert complete > GENERATED / 10, f"too few of {item.name}'s entries are accepted"
+        assert complete >= GENERATED / 40, f"too few of {item.name}'s entries are accepted"
 
 
 def test_check_values_hold_in_the_runtime(
