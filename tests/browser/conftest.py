@@ -32,11 +32,11 @@ START_MS = 120_000
 TRIAL = Path(__file__).parent / "trial"
 
 
-def build(project: Path, folder: Path) -> Path:
+def build(project: Path, folder: Path, **environment: str) -> Path:
     """The strictly built handbook of a project."""
     subprocess.run(
         [sys.executable, "-m", "mkdocs", "build", "-q", "--strict", "--site-dir", str(folder)],
-        cwd=project, check=True, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
+        cwd=project, check=True, env={**os.environ, **environment, "NO_MKDOCS_2_WARNING": "1"},
     )  # fmt: skip
     return folder
 
@@ -75,7 +75,9 @@ def base(site_folder: Path) -> Iterator[str]:
 @pytest.fixture(scope="session")
 def trial(tmp_path_factory) -> Iterator[str]:
     """The address of the trial handbook."""
-    with served(build(TRIAL, tmp_path_factory.mktemp("trial"))) as address:
+    folder = tmp_path_factory.mktemp("trial")
+    with served(folder) as address:
+        build(TRIAL, folder, TRIAL_ADDRESS=address)
         yield address
 
 
