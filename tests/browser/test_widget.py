@@ -166,9 +166,13 @@ def test_a_chosen_unit_converts_until_a_number_is_typed(page, trial):
     unit(page, "torque").select_option("N·m")
     assert field(page, "torque").input_value() == "406.745"
     assert sent(page)["torque"] == "300 lbf·ft"
-    field(page, "lever").fill("40 in")
     unit(page, "lever").select_option("mm")
+    field(page, "lever").fill("40 in")
     shows(page, f"{FREE}-lever-echo", "= 1016 mm")
+    assert unit(page, "lever").input_value() == "in"
+    unit(page, "lever").select_option("mm")
+    assert field(page, "lever").input_value() == "1016"
+    assert sent(page)["lever"] == "40 in"
     assert "usual tolerance" in echo.inner_text()
 
 

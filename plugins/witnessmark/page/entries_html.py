@@ -147,6 +147,7 @@ def _quantity(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attri
             "autocomplete": "off",
             "spellcheck": "false",
             "value": field_text(entry, part),
+            "placeholder": "not known" if entry.optional else None,
             "disabled": True,
         },
     )

@@ -7,7 +7,7 @@
 
 import { Cells } from "./cells.js";
 import { setInvalid } from "./dom.js";
-import { relativeTolerance, withUnit } from "./entry_text.js";
+import { carriesUnit, relativeTolerance, withUnit } from "./entry_text.js";
 
 /** @typedef {Record<string, any>} Part */
 /**
@@ -46,6 +46,8 @@ export class EntryField {
     };
     /** Null once something has been typed. @type {Anchor | null} */
     this.anchor = this.pageAnchor;
+    /** How the field was last read. @type {Part | null} */
+    this.read = null;
     this.open();
   }
 
@@ -121,17 +123,22 @@ export class EntryField {
 
   /**
    * The reader has chosen another unit. What the page gives, or what was typed before an earlier
-   * choice, is shown in the new unit and stays the same quantity; a number typed since then stays
-   * as it is, because it was typed for this unit.
+   * choice or with a unit of its own, is shown in the new unit and stays the same quantity; a bare
+   * number typed since then stays as it is, because it was typed for this unit.
    */
   changeUnit() {
     const unit = this.units?.value ?? "";
+    const shown = this.control?.value ?? "";
+    if (this.read?.as_units && carriesUnit(shown) && this.read.text === shown) {
+      const { text, typed_unit: typedUnit, as_units: inUnits } = this.read;
+      this.anchor ??= { text, shown, unit: typedUnit, inUnits };
+    }
     if (this.anchor && this.showAnchor(this.anchor, unit)) {
       return;
     }
     this.anchor = {
       text: this.typedText(),
-      shown: this.control?.value ?? "",
+      shown,
       unit,
       inUnits: null,
     };
@@ -179,6 +186,8 @@ export class EntryField {
       this.anchor.inUnits = part.as_units;
     }
     const wrong = part.error !== null;
+    this.read = part;
+    this.followUnit(part);
     this.say(".wm-echo", echo(part));
     this.say(".wm-error", part.error?.message ?? "");
     this.root.classList.toggle("wm-wrong", wrong);
@@ -187,6 +196,18 @@ export class EntryField {
       return;
     }
     setInvalid(this.control, wrong);
+  }
+
+  /**
+   * Where a unit was typed along with the number, the list beside the field shows that unit.
+   * @param {Part} part
+   */
+  followUnit(part) {
+    const own = carriesUnit(this.control?.value ?? "");
+    this.root.classList.toggle("wm-own-unit", own && this.units !== null);
+    if (own && this.units && !this.anchor && part.typed_unit !== undefined) {
+      this.units.value = part.typed_unit;
+    }
   }
 
   /** Mark the entry as the reader's own. */

@@ -31,6 +31,15 @@ export function withUnit(typed, unit) {
 }
 
 /**
+ * Whether a field's text needs no unit from the list beside it: it brings its own.
+ * @param {string} typed
+ * @returns {boolean}
+ */
+export function carriesUnit(typed) {
+  return typed.trim() !== "" && withUnit(typed, "?") === typed;
+}
+
+/**
  * The tolerance of a field's text when it is a share, which holds in any unit: "± 4 %".
  * @param {string} typed
  * @returns {string}
