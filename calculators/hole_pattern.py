@@ -14,7 +14,8 @@ Assumptions: stiff parts, dowels square to the face, coordinates of both pattern
 the index mark in the same direction.
 
 Sources: S. Umeyama, IEEE Trans. PAMI 13 (1991) 376; S. Boyd, L. Vandenberghe, Convex
-Optimization (2004). ``calculators.pattern_fit`` holds the two fits.
+Optimization (2004). ``calculators.pattern_fit`` holds the two fits,
+``calculators.pattern_positions`` the positions that are tried.
 """
 
 from __future__ import annotations
@@ -22,10 +23,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
-from calculators.pattern_fit import BestPlace, Place, least_squares, minimax, rms
+from calculators.pattern_drawing import draw_pattern
+from calculators.pattern_findings import (
+    findings_of_positions,
+    findings_of_readings,
+    findings_of_room,
+    listed,
+    verdict,
+)
+from calculators.pattern_fit import centroid, rms
 from calculators.pattern_interior import Point
+from calculators.pattern_positions import Feature, Laid, Position, degrees, laid, positions
 from witnessmark.calc import (
     Angle,
     CheckValue,
@@ -41,14 +51,11 @@ from witnessmark.calc import (
     Source,
     Symbol,
     calculator,
-    caution,
     choice,
     column,
     entry,
-    note,
     result,
     show,
-    stop,
     table,
     table_result,
     text_result,
@@ -64,39 +71,21 @@ UMEYAMA = Source(
 BOYD = Source(
     "boyd-2004", "S. Boyd, L. Vandenberghe, Convex Optimization (2004)", "11.7", kind="handbook"
 )
+GUM = Source(
+    "jcgm-100-2008",
+    "JCGM 100:2008 Guide to the expression of uncertainty in measurement",
+    "4.3.7 and 5.1",
+)
+REFERENCE = Source(
+    "pattern-by-reference-library",
+    "The same points given to general numerical routines: rotation by singular values, "
+    "sequential quadratic programming, differential evolution",
+    kind="derivation",
+)
 BY_HAND = Source("plane-geometry", "Plane geometry, by hand", kind="derivation")
 
 _MICRONS = Rounding(step="1 µm", us_decimals=2)
 _SYMMETRIC = ("27 mm", "0 mm", "8.000 mm"), ("0 mm", "27 mm", "8.000 mm")
-
-
-class Pair(NamedTuple):
-    """A dowel and the hole it meets: places and the radial clearance, mm."""
-
-    dowel: Point
-    hole: Point
-    clearance: float
-
-
-class Position(NamedTuple):
-    """One way of turning the flywheel: the pairs, and what they leave."""
-
-    pairs: tuple[Pair, ...]
-    squares: Place
-    best: BestPlace | None
-    """None where not even the root mean square of the offsets fits the widest clearance."""
-
-    @property
-    def turn(self) -> float:
-        """Angle from the measured axes, degrees; half a turn is 180 whatever the last bit says."""
-        turn = self.best.place.turn if self.best else self.squares.turn
-        degrees = math.degrees(math.remainder(turn, math.tau))
-        return degrees + 360 if degrees < -179.99 else degrees
-
-    @property
-    def margin(self) -> float | None:
-        """Room left at the tightest dowel, mm; negative where it does not go on."""
-        return -self.best.excess if self.best else None
 
 
 @dataclass(frozen=True)
@@ -109,7 +98,7 @@ class DowelPatternFit:
     )  # fmt: skip
     verdict: str = text_result("The flywheel")
     tight: str = text_result("Tightest at")
-    turn: Angle = result("Turned against the mark by", rounding=Rounding(decimals=3))
+    turn: Angle = result("Turned against the mark by", rounding=Rounding(decimals=3, us_decimals=3))
     dowels: tuple[tuple[Any, ...], ...] = table_result(
         "Each dowel, patterns laid for the best room",
         columns=(
@@ -125,6 +114,10 @@ class DowelPatternFit:
         columns=(column("Turned by", Angle, rounding=Rounding(decimals=1)), column("Room")),
         seldom=True,
     )
+    margin_uncertainty: Length = result(
+        "Uncertainty of the room", unit="µm", us_unit="thou", rounding=_MICRONS, seldom=True,
+        help="Twice the standard uncertainty: about 19 times in 20 the room is nearer than that.",
+    )  # fmt: skip
     shift_x: Length = result(
         "Shifted along x", unit="µm", us_unit="thou", rounding=_MICRONS, seldom=True
     )
@@ -137,11 +130,18 @@ class DowelPatternFit:
     farthest: Length = result(
         "Least squares: farthest hole", unit="µm", us_unit="thou", rounding=_MICRONS, seldom=True
     )
+    squares_turn: Angle = result(
+        "Least squares: turn", rounding=Rounding(decimals=3, us_decimals=3), seldom=True
+    )
+    turn_uncertainty: Angle = result(
+        "Standard uncertainty of that turn", rounding=Rounding(figures=2), seldom=True
+    )
     fitting: Count = result("Positions that go on", seldom=True)
     findings: tuple[Finding, ...] = ()
+    laid: Laid | None = None
 
 
-def _pattern(form: str, rows: Sequence[Any], mirrored: bool) -> list[tuple[Point, float]]:
+def _pattern(form: str, rows: Sequence[Any], mirrored: bool) -> list[Feature]:
     """Places (mm) and diameters (mm) of a pattern."""
     points = []
     for row in rows:
@@ -154,49 +154,15 @@ def _pattern(form: str, rows: Sequence[Any], mirrored: bool) -> list[tuple[Point
     return points
 
 
-def _by_angle(points: Sequence[tuple[Point, float]]) -> list[int]:
-    """Indices in the order of the angle about the centre of the pattern."""
-    count = len(points)
-    cx = math.fsum(p[0][0] for p in points) / count
-    cy = math.fsum(p[0][1] for p in points) / count
-    return sorted(
-        range(count),
-        key=lambda i: round(math.atan2(points[i][0][1] - cy, points[i][0][0] - cx), 9),
-    )
-
-
-def positions(
-    dowels: Sequence[tuple[Point, float]], holes: Sequence[tuple[Point, float]]
-) -> list[Position]:
-    """Every cyclic way of pairing dowels and holes, the least turned one first.
-
-    Pairs keep the order of the dowels as they were entered.
-    """
-    dowel_order, hole_order = _by_angle(dowels), _by_angle(holes)
-    count = len(dowels)
-    found = []
-    for step in range(count):
-        partner = {dowel_order[i]: hole_order[(i + step) % count] for i in range(count)}
-        pairs = tuple(
-            Pair(place, holes[partner[i]][0], (holes[partner[i]][1] - diameter) / 2)
-            for i, (place, diameter) in enumerate(dowels)
-        )
-        found.append(_laid(pairs))
-    return sorted(found, key=lambda each: round(abs(each.turn), 6))
-
-
-def _laid(pairs: tuple[Pair, ...]) -> Position:
-    """Both fits of one pairing.
-
-    The largest offset is never below the root mean square of the least squares fit; where
-    even that exceeds the widest clearance, minimax need not be asked.
-    """
-    points, targets, clearances = zip(*pairs, strict=True)
-    squares = least_squares(points, targets)
-    if rms(squares.offsets(points, targets)) > max(clearances) + 1.0:
-        return Position(pairs, squares, None)
-    return Position(pairs, squares, minimax(points, targets, clearances))
-
+_NOTED_DOWELS = (
+    ("27.010", "-0.005", "8"), ("-0.008", "27.012", "8"),
+    ("-26.996", "0.006", "8"), ("-0.006", "-27.010", "8"),
+)  # fmt: skip
+_NOTED_HOLES = (
+    ("27.03781", "0.07021", "8"), ("-0.03423", "26.96587", "8"),
+    ("-26.94386", "-0.11623", "8"), ("0.14630", "-27.04383", "8"),
+)  # fmt: skip
+_RING = (("30", "0", "8"), ("0", "30", "8"), ("-30", "0", "8"), ("0", "-30", "8"))
 
 _XY = {
     "x": column("x", Length, least="-500 mm", most="500 mm"),
@@ -242,6 +208,10 @@ _HOLES_POLAR = (
             r"-z = -\min_{\theta,\,t}\ \max_i \left(|e_i| - c_i\right)",
             "Room at the tightest dowel",
         ),
+        Formula(
+            r"u = \sigma \sqrt{2 \sum w_i^2},\quad u_\theta = \frac{\sigma \sqrt{2}}{r \sqrt{N}}",
+            "Standard uncertainty of the room and of the turn by least squares",
+        ),
     ),
     symbols=(
         Symbol("p_i", "place of a dowel", "mm"),
@@ -249,14 +219,62 @@ _HOLES_POLAR = (
         Symbol(r"\theta", "turn of the flywheel", "rad"),
         Symbol("t", "shift of the flywheel", "mm"),
         Symbol("c_i", "radial clearance, half of hole less dowel", "mm"),
+        Symbol("w_i", "weight of a dowel: how the room answers to its offset; sum 1", "1"),
+        Symbol(r"\sigma", "standard uncertainty of one measured coordinate", "mm"),
+        Symbol("r, N", "root mean square radius and number of the dowels", "mm, 1"),
     ),
     assumptions=(
         "Dowels and holes are round and square to the face.",
         "Both patterns were measured with the index mark in the same direction.",
+        "Every coordinate is off by chance, independently; diameters are measured far better.",
         "The part may be turned and shifted, never turned inside out.",
     ),
-    sources=(UMEYAMA, BOYD),
+    sources=(UMEYAMA, BOYD, GUM, REFERENCE),
     check_values=(
+        CheckValue(
+            "four dowels on radius 27 mm with no clearance at all",
+            {"dowels": _NOTED_DOWELS, "holes": _NOTED_HOLES, "uncertainty": "0.010 mm"},
+            {
+                "squares_turn": "0.1995 °",
+                "spread": "17.7 µm",
+                "farthest": "26.9 µm",
+                "margin": "-23.7 µm",
+                "turn": "0.1862 °",
+                "turn_uncertainty": "0.0150 °",
+            },
+            source=REFERENCE,
+            findings=("does-not-go", "no-clearance"),
+            remark="Turn by Rotation.align_vectors, room by SLSQP and differential evolution.",
+        ),
+        CheckValue(
+            "one hole tighter than the rest is centred and sets the room",
+            {
+                "dowels": _RING,
+                "holes": (
+                    ("30", "0", "8.01"),
+                    ("0.02", "30", "8.10"),
+                    ("-30", "0", "8.10"),
+                    ("0", "-30", "8.10"),
+                ),
+            },
+            {"margin": "5.0 µm", "tight": "dowel 1"},
+            source=BY_HAND,
+            findings=("within-uncertainty", "other-positions"),
+        ),
+        CheckValue(
+            "holes on a radius larger by 20 µm: every dowel loses 20 µm",
+            {
+                "dowels": _RING,
+                "holes": (
+                    ("30.02", "0", "8.1"),
+                    ("0", "30.02", "8.1"),
+                    ("-30.02", "0", "8.1"),
+                    ("0", "-30.02", "8.1"),
+                ),
+            },
+            {"margin": "30.0 µm", "spread": "20.0 µm", "tight": "all alike"},
+            source=BY_HAND,
+        ),
         CheckValue(
             "one pattern on itself: the room is half the clearance",
             {
@@ -353,6 +371,11 @@ def dowel_pattern_fit(
         most="0.2 mm", why="With more than that no dowel can be judged.",
         help="One standard deviation, of dowels and holes alike.", seldom=True,
     ),
+    division: Angle = entry(
+        "Angles read to", "0.01°", units=("°",), least=0, most="5°", seldom=True,
+        when={"form": "polar"}, why="Angles so coarse place no dowel.",
+        help="The least division of the dividing head.",
+    ),
 ) -> DowelPatternFit:  # fmt: skip
     """Room, turn and positions; see the module's docstring."""
     polar = form == "polar"
@@ -365,36 +388,58 @@ def dowel_pattern_fit(
             f"{len(pins)} dowels and {len(bores)} holes: give as many of one as of the other.",
         )
     for name, pattern in zip(names, (pins, bores), strict=True):
-        _refuse_same_place(name, [place for place, _ in pattern])
+        _refuse_places(name, [place for place, _ in pattern])
     found = positions(pins, bores)
-    marked = found[0] if found[0].best else _asked(found[0])
-    assert marked.best is not None
-    offsets = marked.best.place.offsets(
-        [p.dowel for p in marked.pairs], [p.hole for p in marked.pairs]
-    )
-    rooms = [p.clearance - math.hypot(*e) for p, e in zip(marked.pairs, offsets, strict=True)]
-    margin = -marked.best.excess
-    tightest = [i + 1 for i, room in enumerate(rooms) if room <= margin + 2e-4]
-    fitting = [each for each in found if each.margin is not None and each.margin >= -1e-9]
-    plain = marked.squares.offsets([p.dowel for p in marked.pairs], [p.hole for p in marked.pairs])
-    u = uncertainty.m_as("millimeter") * math.sqrt(2)
+    best = laid(found[0])
+    sigma = _sigma(uncertainty.m_as("millimeter"), division if polar else None, best)
+    marked, plain, margin = best.position, best.position.plain, best.margin
     return DowelPatternFit(
         margin=_microns(margin),
-        verdict=_verdict(margin, u),
-        tight="all alike" if len(tightest) == len(rooms) else "dowel " + _listed(tightest),
+        verdict=verdict(margin, best.uncertainty(sigma)),
+        tight=_tight(best),
         turn=Q(round(marked.turn, 8), "°"),
         dowels=tuple(
-            (str(i + 1), Q(room, "mm"), Q(math.hypot(*e), "mm"), _towards(e))
-            for i, (room, e) in enumerate(zip(rooms, offsets, strict=True))
+            (str(i + 1), _microns(room), _microns(math.hypot(*e)), _towards(e))
+            for i, (room, e) in enumerate(zip(best.rooms, best.offsets, strict=True))
         ),
-        positions=tuple((Q(each.turn, "°"), _room(each)) for each in found),
-        shift_x=_microns(marked.best.place.shift[0]),
-        shift_y=_microns(marked.best.place.shift[1]),
+        positions=tuple((Q(round(each.turn, 8), "°"), _room(each)) for each in found),
+        margin_uncertainty=_microns(2 * best.uncertainty(sigma)),
+        shift_x=_microns(best.best.place.shift[0]),
+        shift_y=_microns(best.best.place.shift[1]),
         spread=_microns(rms(plain)),
         farthest=_microns(max(math.hypot(*e) for e in plain)),
-        fitting=len(fitting),
-        findings=tuple(_findings(marked, found, fitting, rooms, margin, u)),
+        squares_turn=Q(round(degrees(marked.squares.turn), 8), "°"),
+        turn_uncertainty=Q(sigma * math.sqrt(2 / len(pins)) / marked.reach, "rad"),
+        fitting=sum(each.goes for each in found),
+        findings=(
+            *findings_of_room(best, sigma),
+            *findings_of_positions(best, found),
+            *findings_of_readings(
+                best,
+                (pins, bores),
+                sigma,
+                division.m_as("radian") * marked.reach if polar else 0.0,
+            ),
+        ),
+        laid=best,
     )
+
+
+def _sigma(uncertainty: float, division: Any, best: Laid) -> float:
+    """Standard uncertainty of a coordinate, mm, with the division of the angle on top.
+
+    An angle read to a division is uncertain by that over the square root of 12 (JCGM 100,
+    4.3.7), along the circle.
+    """
+    if division is None:
+        return uncertainty
+    return math.hypot(uncertainty, division.m_as("radian") * best.position.reach / math.sqrt(12))
+
+
+def _tight(best: Laid) -> str:
+    if len(best.tightest) == len(best.rooms):
+        return "all alike"
+    return "dowel " + listed([i + 1 for i in best.tightest])
 
 
 def _microns(length: float) -> Any:
@@ -402,146 +447,40 @@ def _microns(length: float) -> Any:
     return Q(round(1000 * length, 6), "µm")
 
 
-def _asked(position: Position) -> Position:
-    """The position with minimax worked out, hopeless as it may be."""
-    points, targets, clearances = zip(*position.pairs, strict=True)
-    return position._replace(best=minimax(points, targets, clearances))
-
-
-def _refuse_same_place(name: str, places: Sequence[Point]) -> None:
+def _refuse_places(name: str, places: Sequence[Point]) -> None:
+    """Refuse two rows in one place, and a row in the middle: positions go round a ring."""
     for i, first in enumerate(places):
         for j, second in enumerate(places[:i]):
             if math.dist(first, second) < 1.0:
                 raise RefusedError(
                     name, f"Rows {j + 1} and {i + 1} lie in the same place. Check the readings."
                 )
-
-
-def _verdict(margin: float, uncertainty: float) -> str:
-    if margin < -1e-9:
-        return "does not go on"
-    return "goes on" if margin > 2 * uncertainty else "goes on, if the readings are right"
-
-
-def _listed(numbers: Sequence[int]) -> str:
-    words = [str(number) for number in numbers]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    middle = centroid(places)
+    arms = [math.dist(place, middle) for place in places]
+    for i, arm in enumerate(arms):
+        if arm < 0.1 * max(arms):
+            raise RefusedError(
+                name,
+                f"Row {i + 1} lies in the middle of the others. Leave it out: the rest must "
+                "stand in a ring.",
+            )
 
 
 def _towards(offset: Point) -> Any:
     """Direction of an offset; none to speak of where the offset is below a tenth of a micron."""
     if math.hypot(*offset) < 1e-4:
         return "–"
-    return Q(math.degrees(math.atan2(offset[1], offset[0])) % 360, "°")
+    return Q(round(math.degrees(math.atan2(offset[1], offset[0])) % 360, 5), "°")
 
 
 def _room(position: Position) -> str:
     if position.margin is None:
         return "does not go"
-    room = show(Q(position.margin, "mm"), "µm", 3)
+    room = show(_microns(position.margin), "µm", 3)
     return room if position.margin >= -1e-9 else f"does not go ({room})"
 
 
-def _findings(
-    marked: Position,
-    found: Sequence[Position],
-    fitting: Sequence[Position],
-    rooms: Sequence[float],
-    margin: float,
-    u: float,
-) -> list[Finding]:
-    findings = []
-    if any(pair.clearance <= 0 for pair in marked.pairs):
-        findings.append(
-            stop(
-                "no-clearance",
-                "At least one dowel is as large as its hole or larger. Measure both again; ream or "
-                "renew before anything is put together.",
-            )
-        )
-    if margin < -1e-9:
-        findings.append(
-            stop(
-                "does-not-go",
-                "The flywheel does not go on. Do not force it and do not pull it in with nut or "
-                "bolts: find the dowel or the hole that is out of place.",
-            )
-        )
-    elif margin <= 2 * u and all(pair.clearance > 0 for pair in marked.pairs):
-        findings.append(
-            caution(
-                "within-uncertainty",
-                f"The room of {show(Q(margin, 'mm'), 'µm', 2)} is within what the readings can "
-                "tell. Try it on by hand, without grease, and feel.",
-            )
-        )
-    if abs(marked.turn) > 5:
-        findings.append(
-            caution(
-                "far-turned",
-                "Even the nearest position is turned by "
-                f"{show(Q(marked.turn, '°'), '°', 2)}. Were both patterns measured from the index "
-                "mark, and is the side right?",
-            )
-        )
-    others = [each for each in fitting if each is not marked and each is not found[0]]
-    if others:
-        findings.append(
-            caution(
-                "other-positions",
-                f"It also goes on turned by {_angles(others)}. Only the index mark tells which is "
-                "right; timing and balance depend on it.",
-            )
-        )
-    if len(marked.pairs) == 2:
-        findings.append(
-            note("two-dowels", "Two dowels check nothing: a wrong reading of one shows nowhere.")
-        )
-    if margin >= 0 and max(rooms) - min(rooms) < 1e-4 and len(rooms) > 2:
-        findings.append(note("even", "The room is the same at every dowel."))
-    return findings
-
-
-def _angles(positions: Sequence[Position]) -> str:
-    shown = [show(Q(each.turn, "°"), "°", 3) for each in positions]
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
-
-
-@dowel_pattern_fit.drawing("The two patterns, offsets exaggerated")
+@dowel_pattern_fit.drawing("Dowels and holes in the best place")
 def _draw(entries: Any, results: DowelPatternFit) -> Drawing:
-    polar = entries.form == "polar"
-    pins = _pattern(entries.form, entries.dowels_polar if polar else entries.dowels, mirrored=False)
-    reach = max(math.hypot(*place) for place, _ in pins)
-    size = 0.13 * reach
-    offsets = [
-        (0.0 if isinstance(row[3], str) else row[3].m_as("radian"), row[2].m_as("millimeter"))
-        for row in results.dowels
-    ]
-    widest = max((length for _, length in offsets), default=0.0)
-    gap = 0.45 * size
-    factor = 1.0 if widest < 1e-6 else gap / max(widest, 1e-3)
-    stated = 10 ** math.floor(math.log10(max(factor, 1.0)) + 1e-9)
-    drawing = Drawing(
-        "The two patterns, offsets exaggerated",
-        f"{len(pins)} dowels and their holes; the holes' offsets are drawn about {stated} times as "
-        f"large. {results.verdict}; tightest at {results.tight}.",
-    )
-    drawing.circle((0, 0), reach, role="centre")
-    drawing.centre_lines((0, 0), 1.25 * reach)
-    tight = set(results.tight.replace("dowel ", "").replace(" and ", ", ").split(", "))
-    if results.tight == "all alike":
-        tight = set()
-    for number, ((place, _), (angle, length)) in enumerate(zip(pins, offsets, strict=True), 1):
-        off = min(length * stated, gap)
-        centre = (place[0] + off * math.cos(angle), place[1] + off * math.sin(angle))
-        drawing.circle(centre, size + gap, role="part")
-        drawing.circle(place, size, role="mark" if str(number) in tight else "thin")
-        outward = math.degrees(math.atan2(place[1], place[0])) % 360
-        drawing.text((place[0], place[1]), str(number))
-        if str(number) in tight:
-            drawing.label(
-                (place[0] + size * math.cos(math.radians(outward)),
-                 place[1] + size * math.sin(math.radians(outward))),
-                "tightest", toward="nw" if 90 < outward < 270 else "ne",
-            )  # fmt: skip
-    return drawing
+    assert results.laid is not None
+    return draw_pattern(results.laid, results.tight)

@@ -30,6 +30,8 @@ from calculators.pattern_interior import Point, least_excess
 
 _NOTHING = 1e-9
 """Offsets below this many mm are nought."""
+_SAME = 1e-10
+"""Excesses that differ by less than this many mm are one."""
 
 
 @dataclass(frozen=True)
@@ -153,7 +155,7 @@ def _about(
         middle = (low + high) / 2
         low, high = (middle, high) if worst(middle)[1] > middle else (low, middle)
     turn = (low + high) / 2
-    if worst(turn)[0] > -clearances[pivot]:
+    if worst(turn)[0] > -clearances[pivot] + _SAME:
         return None
     cosine, sine = math.cos(turn), math.sin(turn)
     place = Place(turn, (hx - cosine * px + sine * py, hy - sine * px - cosine * py))

@@ -39,18 +39,32 @@ def least_excess(
     """Turn (rad), shift (mm), largest excess (mm) and weights at the best place.
 
     ``arms`` and ``targets`` are paired in order and least squares fitted beforehand; at least
-    one of them must be off its target, and no dowel may be centred at the best place.
+    one of them must be off its target, and no dowel may be centred at the best place. Patterns
+    that are nothing alike may have no best place that can be proved; they stay where they are.
     """
     search = _Search(arms, targets, clearances)
     for _ in range(_STEPS):
         if search.done():
             break
-        search.step()
+        if not search.step():
+            return _as_given(arms, targets, clearances)
+    else:
+        return _as_given(arms, targets, clearances)
     turn = search.unknowns[0] / search.reach
     shift = (search.unknowns[1], search.unknowns[2])
     shares = [w * slope[3] for w, slope in zip(search.weights, search.slopes, strict=True)]
     total = math.fsum(shares)
     return turn, shift, search.excess(), tuple(share / total for share in shares)
+
+
+def _as_given(
+    arms: Sequence[Point], targets: Sequence[Point], clearances: Sequence[float]
+) -> tuple[float, Point, float, tuple[float, ...]]:
+    """The place that was given: it bounds the best from above."""
+    excesses = [math.dist(q, h) - c for q, h, c in zip(arms, targets, clearances, strict=True)]
+    worst = max(range(len(excesses)), key=lambda i: excesses[i])
+    weights = tuple(float(i == worst) for i in range(len(excesses)))
+    return 0.0, (0.0, 0.0), excesses[worst], weights
 
 
 class _Search:
@@ -62,11 +76,10 @@ class _Search:
         self.pairs = list(zip(arms, targets, strict=True))
         self.clearances = clearances
         self.reach = math.sqrt(math.fsum(x * x + y * y for x, y in arms) / len(arms))
-        self.unknowns = [0.0, 0.0, 0.0, 0.0]
-        self._look()
-        lengths = [math.hypot(ex, ey) for ex, ey, _, _ in self.rows]
+        lengths = [math.dist(arm, target) for arm, target in self.pairs]
         self.small = _GAP * max(1.0, *lengths)
-        self.unknowns[3] = self.excess() + 0.3 * max(lengths)
+        level = max(r - c for r, c in zip(lengths, clearances, strict=True)) + 0.3 * max(lengths)
+        self.unknowns = [0.0, 0.0, 0.0, level]
         self._look()
         self.slacks = list(self.room)
         total = sum(slope[3] / s for slope, s in zip(self.slopes, self.slacks, strict=True))
@@ -91,8 +104,8 @@ class _Search:
                 sums[k] += w * slope[k]
         return max(map(abs, sums)) < _BALANCE
 
-    def step(self) -> None:
-        """One predictor and corrector."""
+    def step(self) -> bool:
+        """One predictor and corrector; False when the level has run aground at a clearance."""
         count = len(self.slacks)
         mean = sum(w * s for w, s in zip(self.weights, self.slacks, strict=True)) / count
         factors = _factored(self._matrix())
@@ -111,7 +124,10 @@ class _Search:
         self.slacks = [s + share * ds for s, ds in zip(self.slacks, opened, strict=True)]
         share = min(1.0, 0.99 * _longest(self.weights, change))
         self.weights = [w + share * dw for w, dw in zip(self.weights, change, strict=True)]
+        if self.unknowns[3] + min(self.clearances) <= 0:
+            return False
         self._look()
+        return True
 
     def _look(self) -> None:
         """Offsets and turned arms, the room each dowel has, and its derivatives."""
@@ -123,7 +139,7 @@ class _Search:
         self.slopes: list[_Slope] = []
         for ((qx, qy), (hx, hy)), c in zip(self.pairs, self.clearances, strict=True):
             x, y = cosine * qx - sine * qy, sine * qx + cosine * qy
-            ex, ey, v = hx - x - dx, hy - y - dy, level + c or 1.0
+            ex, ey, v = hx - x - dx, hy - y - dy, level + c
             share = (ex * ex + ey * ey) / v
             self.rows.append((ex, ey, x, y))
             self.room.append(v - share)
@@ -143,7 +159,8 @@ class _Search:
             bend, pull = 2 * w / v, w / s
             across, up, fx, fy = y / rho, -x / rho, ex / v, ey / v
             aa += pull * ga * ga
-            aa += bend * (across * across + up * up + (ex * x + ey * y) / (rho * rho))
+            # The arms' own bend counts only as far as it bends the right way.
+            aa += bend * max(0.0, across * across + up * up + (ex * x + ey * y) / (rho * rho))
             ax += pull * ga * gx - bend * across
             ay += pull * ga * gy - bend * up
             az += pull * ga * gz - bend * (across * fx + up * fy)
@@ -159,16 +176,22 @@ class _Search:
         self, factors: list[list[float]], target: float
     ) -> tuple[list[float], list[float], list[float]]:
         """Change of the unknowns, the slacks and the weights toward w_i s_i = target."""
-        right = [0.0, 0.0, 0.0, -1.0]
+        ra = rx = ry = 0.0
+        rz = -1.0
         missing = [r - s for r, s in zip(self.room, self.slacks, strict=True)]
-        for slope, s, w, m in zip(self.slopes, self.slacks, self.weights, missing, strict=True):
+        for (ga, gx, gy, gz), s, w, m in zip(
+            self.slopes, self.slacks, self.weights, missing, strict=True
+        ):
             wanted = (target - w * m) / s
-            for k in range(4):
-                right[k] += wanted * slope[k]
-        move = _solved(factors, right)
+            ra += wanted * ga
+            rx += wanted * gx
+            ry += wanted * gy
+            rz += wanted * gz
+        move = _solved(factors, [ra, rx, ry, rz])
+        ma, mx, my, mz = move
         opened = [
-            sum(g * d for g, d in zip(slope, move, strict=True)) + m
-            for slope, m in zip(self.slopes, missing, strict=True)
+            ga * ma + gx * mx + gy * my + gz * mz + m
+            for (ga, gx, gy, gz), m in zip(self.slopes, missing, strict=True)
         ]
         change = [
             (target - w * (s + ds)) / s
@@ -192,11 +215,11 @@ def _factored(matrix: list[list[float]]) -> list[list[float]]:
     floor = 1e-15 * max(matrix[k][k] for k in range(n))
     low = [[0.0] * n for _ in range(n)]
     for j in range(n):
-        pivot = matrix[j][j] - sum(low[j][k] ** 2 * low[k][k] for k in range(j))
-        low[j][j] = max(pivot, floor)
-        for i in range(j + 1, n):
-            inner = sum(low[i][k] * low[j][k] * low[k][k] for k in range(j))
-            low[i][j] = (matrix[i][j] - inner) / low[j][j]
+        for i in range(j, n):
+            rest = matrix[i][j]
+            for k in range(j):
+                rest -= low[i][k] * low[j][k] * low[k][k]
+            low[i][j] = max(rest, floor) if i == j else rest / low[j][j]
     return low
 
 
