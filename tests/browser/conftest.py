@@ -17,15 +17,10 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
 ROOT = Path(__file__).resolve().parents[2]
-CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 SUBPATH = "/shop/handbook/"
-FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 START_MS = 120_000
 
 
@@ -79,15 +74,6 @@ def trial(tmp_path_factory) -> Iterator[str]:
     with served(folder) as address:
         build(TRIAL, folder, TRIAL_ADDRESS=address)
         yield address
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """One browser for the run."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
 
 
 @dataclass

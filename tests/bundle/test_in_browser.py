@@ -12,7 +12,7 @@ from typing import Any, ClassVar
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from tests.bundle.conftest import LEVER, MakeCollection
 from witnessmark.bundle import Bundle, make_bundle
@@ -21,10 +21,6 @@ pytestmark = pytest.mark.browser
 
 POLICY = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'"
 START_MS = 120_000
-FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 
 ENDLESS = '''"""A calculator that never ends when it is asked for the impossible."""
 
@@ -107,15 +103,6 @@ class _Handler(SimpleHTTPRequestHandler):
         """Say nothing."""
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """Chromium, as Debian packages it."""
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
-        yield chromium
-        chromium.close()
-
-
 @pytest.fixture
 def bundle(make_collection: MakeCollection, warm_cache: Path) -> Bundle:
     """Two calculators, one of which can hang."""
@@ -136,9 +123,9 @@ def site(bundle: Bundle) -> Iterator[Site]:
 
 
 @pytest.fixture
-def page(browser: Browser, site: Site) -> Iterator[Page]:
+def page(chromium: Browser, site: Site) -> Iterator[Page]:
     """The page, with every message, violation and request to elsewhere kept."""
-    context = browser.new_context()
+    context = chromium.new_context()
     context.set_default_timeout(START_MS)
     page = context.new_page()
     page.clock.install()
