@@ -44,6 +44,16 @@ def test_the_worker_gets_the_same_outcome(samples):
     )
 
 
+def test_drawings_can_be_left_out(samples, monkeypatch):
+    """Figures are the same; nothing is drawn."""
+    drawn = []
+    monkeypatch.setattr(samples.lever, "drawings", [("Lever", lambda *_: drawn.append(1))])
+    bare = evaluate(samples.lever, {}, drawings=False)
+    assert drawn == []
+    assert bare["results"] == evaluate(samples.lever, {})["results"]
+    assert drawn == [1]
+
+
 def test_units_mix_freely(samples):
     """100 lbf on 1 ft is 100 lbf·ft."""
     outcome = evaluate(samples.lever, {"force": "100 lbf", "arm": "12 in"}, "us")

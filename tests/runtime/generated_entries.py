@@ -29,8 +29,9 @@ def generated(calculator: Calculator[..., Any], count: int) -> list[dict[str, An
                 if dice.random() < 0.8
             },
             "units": dice.choice(("si", "us")),
+            "drawings": number % 10 == 0,  # they cost more than all the rest
         }
-        for _ in range(count)
+        for number in range(count)
     ]
 
 

@@ -41,36 +41,45 @@ class CalculatorFailedError(RuntimeError):
     """A calculator raised, or returned what its declaration does not allow: a defect in it."""
 
 
-def evaluate(calculator: Calculator[..., Any], entries: Given, units: str = "si") -> Outcome:
+def evaluate(
+    calculator: Calculator[..., Any], entries: Given, units: str = "si", *, drawings: bool = True
+) -> Outcome:
     """Results, findings and drawings for what was typed, as plain JSON.
 
     ``entries`` maps names to text (rows of text for a table); those left out take their
-    defaults. ``units`` is "si" or "us". A bad entry is told in its own part of the outcome
+    defaults. ``units`` is "si" or "us". ``drawings=False`` leaves the drawings out, for those
+    who only want figures. A bad entry is told in its own part of the outcome
     and leaves the results empty. Raises KeyError for an unknown entry or unit system and
     CalculatorFailedError when the calculator itself is at fault.
     """
     if units not in SYSTEMS:
         raise KeyError(f"unit system {units!r}; there are: {', '.join(SYSTEMS)}")
     with unit_system(units):
-        return _evaluate(calculator, entries, units)
+        return _evaluate(calculator, entries, units, drawings)
 
 
 def evaluate_json(request: str) -> str:
     """``evaluate`` for the worker: a JSON request in, a JSON outcome out.
 
-    The request is {"calculator": name, "entries": {...}, "units": "si" or "us"}.
+    The request is {"calculator": name, "entries": {...}, "units": "si" or "us"}; with
+    "drawings": false the drawings are left out.
     """
     asked = json.loads(request)
     outcome = evaluate(
-        find_calculator(asked["calculator"]), asked.get("entries", {}), asked.get("units", "si")
+        find_calculator(asked["calculator"]),
+        asked.get("entries", {}),
+        asked.get("units", "si"),
+        drawings=asked.get("drawings", True),
     )
     return json.dumps(outcome, ensure_ascii=False, allow_nan=False)
 
 
-def _evaluate(calculator: Calculator[..., Any], entries: Given, units: str) -> Outcome:
+def _evaluate(
+    calculator: Calculator[..., Any], entries: Given, units: str, drawings: bool
+) -> Outcome:
     read = read_entries(calculator.entries, entries)
     with entered({name: _standing(part) for name, part in read.items()}):
-        return _outcome(calculator, read, units)
+        return _outcome(calculator, read, units, drawings)
 
 
 def _standing(part: ReadEntry) -> AsEntered:
@@ -80,7 +89,9 @@ def _standing(part: ReadEntry) -> AsEntered:
     return AsEntered(part.value, part.value, part.value)
 
 
-def _outcome(calculator: Calculator[..., Any], read: dict[str, ReadEntry], units: str) -> Outcome:
+def _outcome(
+    calculator: Calculator[..., Any], read: dict[str, ReadEntry], units: str, drawings: bool
+) -> Outcome:
     outcome: Outcome = {"calculator": calculator.name, "units": units, "complete": False}
     results: Any = None
     if not any(part.code for part in read.values()):
@@ -101,7 +112,7 @@ def _outcome(calculator: Calculator[..., Any], read: dict[str, ReadEntry], units
         *troubles,
     ]
     outcome["findings"] = [vars(finding) for finding in in_order(found)]
-    outcome["drawings"] = _drawings(calculator, read, results)
+    outcome["drawings"] = _drawings(calculator, read, results) if drawings else []
     return outcome
 
 

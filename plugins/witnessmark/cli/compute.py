@@ -55,7 +55,7 @@ def compute(options: argparse.Namespace) -> int:
     unknown = [name for name in given if name not in calculator.entries]
     if unknown:
         return _refuse(_unknown("entry", unknown[0], calculator.entries))
-    outcome = evaluate(calculator, given, options.units)
+    outcome = evaluate(calculator, given, options.units, drawings=options.json)
     if options.json:
         print(json.dumps(outcome, ensure_ascii=False, indent=2))
     else:
@@ -126,7 +126,9 @@ def _cases(
                 )
             outcomes = []
             for line, row in _rows(reader):
-                outcome = evaluate(calculator, {**common, **row}, options.units)
+                outcome = evaluate(
+                    calculator, {**common, **row}, options.units, drawings=options.json
+                )
                 status = max(status, _status(outcome))
                 outcomes.append((line, row, outcome))
     except (OSError, csv.Error, UnicodeDecodeError) as error:
