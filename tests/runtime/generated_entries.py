@@ -26,7 +26,7 @@ def generated(calculator: Calculator[..., Any], count: int) -> list[dict[str, An
             "entries": {
                 item.name: _typed(item, dice)
                 for item in calculator.entries.values()
-                if dice.random() < 0.8
+                if dice.random() < (0.8 if number % 2 else 0.25)
             },
             "units": dice.choice(("si", "us")),
             "drawings": number % 10 == 0,  # they cost more than all the rest
