@@ -128,3 +128,17 @@ def test_no_spelling_is_in_doubt_within_a_kind():
 def test_the_kinds_of_a_unit_are_known():
     """A unit of the wrong kind can be named in the message."""
     assert "energy" in [kind.name for kind in kinds_with_unit("J")]
+
+
+def test_kept_factors_are_those_of_the_registry():
+    """A number in another unit is what the registry gives, to the last bit, for every pair of
+    units of a kind, scales with another zero included."""
+    for kind in KINDS.values():
+        for have in kind.units:
+            quantity = as_quantity(12.3456789, have, kind)
+            for wanted in kind.units:
+                expression = UNITS[wanted].expression or "dimensionless"
+                if kind.name == "temperature difference" and "degree" in expression:
+                    expression = f"delta_{expression}"
+                reference = quantity.to(expression).magnitude
+                assert magnitude_in(quantity, wanted, kind) == reference, (have, wanted)

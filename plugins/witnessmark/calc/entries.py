@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from types import SimpleNamespace
 from typing import Any
 
@@ -129,6 +130,7 @@ def _in_own_unit(quantity: Quantity, item: Entry) -> Quantity:
     return as_quantity(magnitude_in(quantity, item.unit, item.kind), item.unit, item.kind)
 
 
+@cache
 def bound(limit: str | float, kind: Kind, unit: str) -> float:
     """A declared limit as a number in the entry's own unit."""
     if isinstance(limit, str):
@@ -136,6 +138,7 @@ def bound(limit: str | float, kind: Kind, unit: str) -> float:
     return float(limit)
 
 
+@cache
 def bound_text(limit: str | float, kind: Kind, unit: str) -> str:
     """A declared limit as the reader sees it."""
     return with_unit(significant(bound(limit, kind, unit)), unit)

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from witnessmark.calc.units import (
     KINDS,
@@ -154,6 +155,7 @@ def _unit_message(kind: Kind, spelling: str) -> str:
     return f"{shown} is not a unit of {kind.label} known here; write {accepted}."
 
 
+@lru_cache(maxsize=1024)
 def read_quantity(text: str, kind: Kind, own: str | None = None) -> Entered:
     """Read ``text`` as a quantity of ``kind``; a bare number is in the unit ``own``.
 

@@ -348,10 +348,27 @@ def magnitude_in(quantity: Any, unit: str, kind: Kind | None = None) -> float:
     scale = expression in ("degree_Celsius", "degree_Fahrenheit")
     if scale and kind is not None and kind.name == "temperature difference":
         expression = "delta_" + expression
-    unit_wanted = _unit(expression)
-    if quantity.units == unit_wanted:
-        return float(quantity.magnitude)
-    return float(quantity.to(unit_wanted).magnitude)
+    have = quantity._units
+    factor = _factors.get((have, expression))
+    if factor is None:
+        factor = _factors[have, expression] = _factor(have, expression)
+    if factor:
+        return float(quantity.magnitude * factor)
+    return float(quantity.to(_unit(expression)).magnitude)
+
+
+_factors: dict[tuple[Any, str], float] = {}
+"""What a number is multiplied by from one unit to another: worked out by the registry once
+for each pair, and 0 for scales with another zero. The registry multiplies by the same number."""
+
+
+def _factor(have: Any, expression: str) -> float:
+    wanted = _unit(expression)
+    if have == wanted._units:
+        return 1.0
+    if any("degree_" in name and "delta" not in name for name in (expression, *have)):
+        return 0.0
+    return float(REGISTRY.Quantity(1.0, have).to(wanted).magnitude)
 
 
 def fits(quantity: Any, kind: Kind) -> bool:

@@ -8,6 +8,7 @@ import pytest
 from witnessmark.calc.drawing.plane import (
     Box,
     Loop,
+    apart,
     circle_loop,
     clip,
     crosses,
@@ -105,3 +106,15 @@ def test_lines_cross_or_do_not() -> None:
     """Two segments cross only where both reach."""
     assert crosses((0, 0, 10, 10), (0, 10, 10, 0))
     assert not crosses((0, 0, 4, 4), (0, 10, 10, 0))
+
+
+def test_a_segment_apart_from_a_loop_is_left_whole() -> None:
+    """What ``apart`` tells to be clear of a loop, clipping leaves as it is; never the other way."""
+    dice = random.Random(5)
+    clear = 0
+    for _ in range(400):
+        segment = tuple(dice.uniform(-60, 120) for _ in range(4))
+        if apart((segment[:2], segment[2:]), L_SHAPE):
+            clear += 1
+            assert clip(segment, [L_SHAPE], keep_inside=False) == [pytest.approx(segment)]
+    assert clear > 50

@@ -12,6 +12,7 @@ from witnessmark.calc.drawing.leaders import bearing, leader_places, near_places
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.paper import EDGE, Paper
+from witnessmark.calc.drawing.placing import TooDearError
 from witnessmark.calc.drawing.plane import Point, arc_points, circle_loop, polar
 from witnessmark.calc.drawing.shapes import Act, Shapes
 from witnessmark.calc.drawing.view import View
@@ -274,7 +275,11 @@ class Drawing(Shapes):
             if loss >= lowest:
                 break
             paper = self._sheet(largest * share, room)
-            paper.settle()
+            paper.ground.ceiling = lowest - loss
+            try:
+                paper.settle()
+            except TooDearError:
+                continue
             cost = round(loss + paper.ground.spent, 3)
             if paper.fits(room) and cost < lowest:
                 lowest, best = cost, largest * share

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 from witnessmark.calc.drawing.letters import LINE_STEP, TYPE_SIZE
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.placing import Place
-from witnessmark.calc.drawing.plane import Loop, Point, clip, segments
+from witnessmark.calc.drawing.plane import Loop, Point, apart, clip, segments
 
 # Role -> (class, presentation attributes), in the order they are laid on the sheet.
 ROLES: dict[str, tuple[str, str]] = {
@@ -134,6 +134,8 @@ def path_data(points: Sequence[Point]) -> str:
 
 def outside(stroke: Stroke, loop: Loop) -> list[list[Point]] | None:
     """Return the runs of a stroke outside a loop, or None when the loop hides none of it."""
+    if all(apart(run, loop) for run in stroke.runs):
+        return None
     pieces: list[list[Point]] = []
     hidden = 0.0
     for run in stroke.runs:

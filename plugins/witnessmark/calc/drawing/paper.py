@@ -25,7 +25,15 @@ from witnessmark.calc.drawing.ink import (
 from witnessmark.calc.drawing.letters import TYPE_SIZE
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.placing import Extent, Ground
-from witnessmark.calc.drawing.plane import Loop, Point, Segment, clip, hatch_lines, segments
+from witnessmark.calc.drawing.plane import (
+    Loop,
+    Point,
+    Segment,
+    apart,
+    clip,
+    hatch_lines,
+    segments,
+)
 
 HATCH_SPACING = 5.0
 EDGE = 4.0
@@ -196,7 +204,15 @@ class Paper:
         """Write the hatch lines, broken around texts and around whatever lies in front."""
         lines = hatch_lines(hatching.loops, hatching.spacing, rising=hatching.rising)
         for loop in [*hatching.covers, *(box.corners(1.5) for box in self.ground.texts)]:
-            lines = [piece for line in lines for piece in clip(line, [loop], keep_inside=False)]
+            lines = [
+                piece
+                for line in lines
+                for piece in (
+                    [line]
+                    if apart((line[:2], line[2:]), loop)
+                    else clip(line, [loop], keep_inside=False)
+                )
+            ]
         if not lines:
             return ""
         data = "".join(path_data([line[:2], line[2:]]) for line in lines)

@@ -9,7 +9,7 @@ Costs are rounded before they are compared, so that the last bit of a float deci
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -27,6 +27,12 @@ _HEAVY = 0.8
 _LEADER_WEIGHT = 4.0
 _NO_ROOM = 500.0
 _CELL = 32.0
+# Costs are compared to three decimals; only what is dearer beyond doubt is given up early.
+_SLACK = 0.01
+
+
+_Line = tuple[Segment, Segment, float]
+"""A line, its reach (left, top, right, bottom) and what covering a unit of it costs."""
 
 
 class Place(NamedTuple):
@@ -54,14 +60,20 @@ class Extent:
 
     def take(self, points: Iterable[Point]) -> None:
         """Grow to hold the points."""
-        for x, y in points:
-            if self.empty:
-                self.left = self.right = x
-                self.top = self.bottom = y
-                self.empty = False
-            else:
-                self.left, self.right = min(self.left, x), max(self.right, x)
-                self.top, self.bottom = min(self.top, y), max(self.bottom, y)
+        across, up = zip(*points, strict=True)
+        left, right, top, bottom = min(across), max(across), min(up), max(up)
+        if self.empty:
+            self.left, self.right, self.top, self.bottom = left, right, top, bottom
+            self.empty = False
+            return
+        if left < self.left:
+            self.left = left
+        if right > self.right:
+            self.right = right
+        if top < self.top:
+            self.top = top
+        if bottom > self.bottom:
+            self.bottom = bottom
 
     @property
     def width(self) -> float:
@@ -75,7 +87,12 @@ class Extent:
 
     def growth(self, box: Segment, room: tuple[float, float]) -> float:
         """Return the cost of growing to hold a box, on a sheet with ``room`` for the extent."""
-        if self.empty:
+        if self.empty or (
+            box[0] >= self.left
+            and box[2] <= self.right
+            and box[1] >= self.top
+            and box[3] <= self.bottom
+        ):
             return 0.0
         cost = 0.0
         for low, high, first, last, space in (
@@ -86,6 +103,10 @@ class Extent:
             over = min(more, max(0.0, high - low + more - space))
             cost += more * _GROW_COST + over * _OVERGROW_COST
         return cost
+
+
+class TooDearError(Exception):
+    """The texts have cost more than another sheet is known to cost: this one is out."""
 
 
 @dataclass
@@ -103,20 +124,23 @@ class Ground:
     leaders: list[Segment] = field(default_factory=list)
     forces: list[Segment] = field(default_factory=list)
     spent: float = 0.0
-    _lines: list[tuple[Segment, float]] = field(default_factory=list)
+    ceiling: float = math.inf
+    _lines: list[_Line] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
 
     def add_line(self, line: Segment, weight: float) -> None:
         """Lay a line on the ground; covering a unit of it costs a text ``weight``."""
         number = len(self._lines)
-        self._lines.append((line, weight))
-        for cell in _cells(_reach(line)):
+        reach = _reach(line)
+        self._lines.append((line, reach, weight))
+        for cell in _cells(reach):
             self._cells.setdefault(cell, []).append(number)
 
     def settle_all(self, wishes: Sequence[list[Place]], *, trial: bool) -> list[Place]:
         """Choose a place for every text, in the order given or, on ``trial``, in the better order.
 
         The first come are served best, so a trial serves the last first and compares the cost.
+        Raises TooDearError as soon as the texts cost more than the ``ceiling``.
         """
         orders = [range(len(wishes)), range(len(wishes) - 1, -1, -1)]
         trials: list[tuple[float, Ground, dict[int, Place]]] = []
@@ -127,9 +151,15 @@ class Ground:
                 texts=list(self.texts),
                 leaders=list(self.leaders),
             )
-            cost_before = ground.spent
-            chosen = {number: ground.settle(wishes[number]) for number in order}
-            trials.append((round(ground.spent - cost_before, 3), ground, chosen))
+            if trials:
+                ground.ceiling = min(self.ceiling, trials[0][1].spent)
+            try:
+                chosen = {number: ground.settle(wishes[number]) for number in order}
+            except TooDearError:
+                if trials:
+                    break
+                raise
+            trials.append((round(ground.spent - self.spent, 3), ground, chosen))
         _, ground, chosen = min(trials, key=lambda trial: trial[0])
         self.extent, self.texts, self.leaders = ground.extent, ground.texts, ground.leaders
         self.spent = ground.spent
@@ -142,14 +172,18 @@ class Ground:
             return places[0]
         best: Place | None = None
         lowest = math.inf
-        for place in sorted(places, key=lambda place: round(place.lean, 3)):
-            if round(place.lean, 3) >= lowest:
+        leans = [round(place.lean, 3) for place in places]
+        for number in sorted(range(len(places)), key=leans.__getitem__):
+            place = places[number]
+            if leans[number] >= lowest:
                 break
             cost = self._cost(place, lowest)
             if cost < lowest:
                 best, lowest = place, cost
         chosen = best or self._below(places[0])
         self.spent += lowest if best else _NO_ROOM
+        if self.spent > self.ceiling + _SLACK:
+            raise TooDearError
         self._stand(chosen)
         return chosen
 
@@ -173,17 +207,29 @@ class Ground:
             cost += self._crossed(leader)
         return round(cost, 3)
 
-    def _near(self, reach: Segment) -> list[tuple[Segment, float]]:
-        """Return the lines near a box, each once, in the order they were laid."""
-        numbers = {n for cell in _cells(reach) for n in self._cells.get(cell, ())}
-        return [self._lines[number] for number in sorted(numbers)]
+    def _near(self, reach: Segment) -> list[_Line]:
+        """Return the lines whose reach touches a box, each once, in the order they were laid."""
+        left, top, right, bottom = reach
+        numbers: set[int] = set()
+        for cell in _cells(reach):
+            numbers.update(self._cells.get(cell, ()))
+        lines = self._lines
+        near: list[_Line] = []
+        for number in sorted(numbers):
+            line = lines[number]
+            first, highest, last, lowest = line[1]
+            if first <= right and last >= left and highest <= bottom and lowest >= top:
+                near.append(line)
+        return near
 
     def _covered(self, box: Box, ceiling: float) -> float:
         """Return the cost of the lines a box would cover, counted no further than the ceiling."""
         roomy = Box(box.x, box.y, box.width + GAP, box.height + GAP, box.angle)
         cost = 0.0
-        standing = [(leader, _LEADER_WEIGHT) for leader in self.leaders]
-        for line, weight in (*standing, *self._near(roomy.extent())):
+        for line, weight in (
+            *((leader, _LEADER_WEIGHT) for leader in self.leaders),
+            *((line, weight) for line, _, weight in self._near(roomy.extent())),
+        ):
             covered = roomy.length_inside(line)
             if covered > 1e-6:
                 cost += (4.0 + covered) * weight
@@ -195,7 +241,7 @@ class Ground:
         """Return the cost of the lines a leader crosses."""
         return sum(
             _LEADER_OVER_LINE
-            for line, weight in self._near(_reach(leader))
+            for line, _, weight in self._near(_reach(leader))
             if weight >= _HEAVY and crosses(leader, line)
         )
 
@@ -221,13 +267,17 @@ class Ground:
 
 def _reach(line: Segment) -> Segment:
     x1, y1, x2, y2 = line
-    return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
+    if x1 > x2:
+        x1, x2 = x2, x1
+    return (x1, y1, x2, y2) if y1 <= y2 else (x1, y2, x2, y1)
 
 
-def _cells(reach: Segment) -> Iterator[tuple[int, int]]:
-    for column in range(math.floor(reach[0] / _CELL), math.floor(reach[2] / _CELL) + 1):
-        for row in range(math.floor(reach[1] / _CELL), math.floor(reach[3] / _CELL) + 1):
-            yield column, row
+def _cells(reach: Segment) -> list[tuple[int, int]]:
+    left, top = math.floor(reach[0] / _CELL), math.floor(reach[1] / _CELL)
+    right, bottom = math.floor(reach[2] / _CELL), math.floor(reach[3] / _CELL)
+    if left == right and top == bottom:
+        return [(left, top)]
+    return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]
 
 
 def _within(box: Segment, limits: Segment) -> bool:

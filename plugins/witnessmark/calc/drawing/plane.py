@@ -46,11 +46,23 @@ def segments(points: Sequence[Point], *, closed: bool = False) -> list[Segment]:
 def crosses(a: Segment, b: Segment) -> bool:
     """Return whether two segments cross."""
 
-    def side(line: Segment, x: float, y: float) -> bool:
-        turn = (line[2] - line[0]) * (y - line[1]) - (line[3] - line[1]) * (x - line[0])
-        return turn > _TOUCH
+    ax, ay, ax2, ay2 = a
+    bx, by, bx2, by2 = b
+    dx, dy = ax2 - ax, ay2 - ay
+    if (dx * (by - ay) - dy * (bx - ax) > _TOUCH) == (dx * (by2 - ay) - dy * (bx2 - ax) > _TOUCH):
+        return False
+    dx, dy = bx2 - bx, by2 - by
+    return (dx * (ay - by) - dy * (ax - bx) > _TOUCH) != (
+        dx * (ay2 - by) - dy * (ax2 - bx) > _TOUCH
+    )
 
-    return side(a, *b[:2]) != side(a, *b[2:]) and side(b, *a[:2]) != side(b, *a[2:])
+
+def apart(a: Sequence[Point], b: Sequence[Point]) -> bool:
+    """Return whether two sets of points lie clear of each other, seen from above or the side."""
+    ax, ay = zip(*a, strict=True)
+    bx, by = zip(*b, strict=True)
+    beside = max(ax) < min(bx) or max(bx) < min(ax)
+    return bool(beside or max(ay) < min(by) or max(by) < min(ay))
 
 
 def inside(point: Point, loops: Iterable[Sequence[Point]]) -> bool:
