@@ -31,7 +31,8 @@ from typing import Any
 from calculators.lip_seal_fit_advice import Fit, findings_of_fit
 from calculators.lip_seal_pictures import section_of_fit
 from calculators.lip_seal_tables import CASES, ISO_286, ISO_6194, LARGEST_BORE, allowance, h8
-from calculators.press_fit_lame import HOUSINGS, STEEL, hoop_stress, pressure
+from calculators.metals import STEEL
+from calculators.press_fit_lame import HOUSINGS, hoop_stress, pressure
 from witnessmark.calc import (
     CheckValue,
     Finding,

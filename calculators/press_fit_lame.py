@@ -2,28 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from calculators.metals import ALUMINIUM, GREY_IRON, STEEL, Metal
 
-
-@dataclass(frozen=True)
-class Material:
-    """Young's modulus in MPa, Poisson's ratio, linear expansion in 1/K; common values."""
-
-    text: str
-    modulus: float
-    poisson: float
-    expansion: float
-
-
-STEEL = Material("steel", 206_000, 0.30, 11.5e-6)
-HOUSINGS = {
-    "iron": Material("grey iron", 110_000, 0.26, 10.5e-6),
-    "aluminium": Material("aluminium casting", 70_000, 0.33, 23e-6),
-}
+HOUSINGS = {"iron": GREY_IRON, "aluminium": ALUMINIUM}
 
 
 def pressure(
-    excess: float, fit: float, wall: float, outer: float, housing: Material, ring: Material = STEEL
+    excess: float, fit: float, wall: float, outer: float, housing: Metal, ring: Metal = STEEL
 ) -> float:
     """Pressure in MPa between a ring of thickness ``wall`` and its housing.
 

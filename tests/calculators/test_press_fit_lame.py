@@ -10,14 +10,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_bvp
 
-from calculators.press_fit_lame import HOUSINGS, STEEL, Material, hoop_stress, pressure
+from calculators.metals import STEEL, Metal
+from calculators.press_fit_lame import HOUSINGS, hoop_stress, pressure
 
 MANY = settings(max_examples=30, deadline=None, derandomize=True)
-RIGID = Material("rigid", 1e15, 0.0, 0.0)
+RIGID = Metal("rigid", 1e15, 0.0, 0.0, 0.0)
 
 
 def by_linear_system(
-    excess: float, fit: float, wall: float, outer: float, housing: Material
+    excess: float, fit: float, wall: float, outer: float, housing: Metal
 ) -> tuple[float, float]:
     """Pressure and inner hoop stress from u = A r + B/r in each ring and four conditions.
 
@@ -26,7 +27,7 @@ def by_linear_system(
     """
     r1, r2, r3 = fit / 2 - wall, fit / 2, outer / 2
 
-    def stress(material: Material, r: float, sign: int) -> tuple[float, float]:
+    def stress(material: Metal, r: float, sign: int) -> tuple[float, float]:
         """Radial (-1) or hoop (+1) stress for A = 1 and for B = 1, plane stress."""
         e, v = material.modulus, material.poisson
         return e / (1 - v), sign * e / (1 + v) / r**2
