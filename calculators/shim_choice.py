@@ -124,7 +124,7 @@ class ShimChoice:
     formulas=(
         Formula(r"f = G - \sum s_i", "Float with a pack of shims"),
         Formula(
-            r"u = \sqrt{\tfrac{1}{3}\left(2 a^2 + w^2 + m t^2\right)}",
+            r"u = \sqrt{\frac{1}{3}\left(2 a^2 + w^2 + m t^2\right)}",
             "Standard uncertainty; with one batch of shims (m t)² for m t²",
         ),
         Formula(r"f_w = f + L\,(\alpha_c - \alpha_s)\,\Delta T", "Float when warm"),

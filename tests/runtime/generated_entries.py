@@ -44,6 +44,8 @@ def _typed(item: Entry, dice: random.Random) -> Any:
         return ""
     if dice.random() < 0.015:
         return dice.choice(RUBBISH)
+    if "…" in str(item.default) and dice.random() < 0.8:
+        return item.default  # a band is not made by shaking its middle
     if item.form == "count":
         return str(max(1, round(_number(item, dice))))
     value, unit = _number(item, dice), dice.choice(item.units)
