@@ -89,7 +89,7 @@ def three_figures(value: float) -> float:
 
 @pytest.mark.parametrize("name", PRINTED)
 def test_metric_threads(name: str) -> None:
-    """Diameters to a micrometre, stress area to three figures, proof loads (of that) within 0.5 %."""
+    """Diameters to a micrometre, stress area to three figures, proof loads within 0.5 % of it."""
     form, (d2, d3, bore, area, *loads) = THREADS[name], PRINTED[name]
     assert (form.d2, form.d3, form.nut_bore) == pytest.approx((d2, d3, bore), abs=6e-4)
     assert three_figures(form.stress_area) == area
