@@ -31,22 +31,27 @@ _PIECES = re.compile(
 
 @dataclass
 class Row:
-    """A line on its way to Markdown, with the number it has in the file."""
+    """A line on its way to Markdown: its number in the file, the number of the block it is in."""
 
     text: str
     line: int
     code: bool = False
+    within: int | None = None
+
+
+Token = Callable[[str, int, int | None], str]
+"""Gives the mark for a value from its text, its line and the number of the block around it."""
 
 
 def mark_values(
     rows: list[Row],
-    token: Callable[[str, int], str],
+    token: Token,
     stray: Callable[[str, int], None],
 ) -> None:
     """Replace the values in the text of ``rows`` by tokens, in place.
 
-    ``token(text, line)`` gives the mark for a value; ``stray(text, line)`` is told of braces
-    that look like a value and are none. A value may run over the end of a line.
+    ``stray(text, line)`` is told of braces that look like a value and are none. A value may
+    run over the end of a line.
     """
     start = 0
     while start < len(rows):
@@ -64,17 +69,17 @@ def mark_values(
 
 
 def mark_text(
-    text: str, line: int, token: Callable[[str, int], str], stray: Callable[[str, int], None]
+    text: str, line: int, within: int | None, token: Token, stray: Callable[[str, int], None]
 ) -> str:
-    """The same for one text that stands on ``line``."""
+    """The same for one text that stands on ``line`` in the block numbered ``within``."""
     lines = text.split("\n")
-    return _mark(text, [Row(part, line) for part in lines], token, stray)
+    return _mark(text, [Row(part, line, within=within) for part in lines], token, stray)
 
 
 def _mark(
     text: str,
     passage: list[Row],
-    token: Callable[[str, int], str],
+    token: Token,
     stray: Callable[[str, int], None],
 ) -> str:
     def replace(match: re.Match[str]) -> str:
@@ -83,14 +88,14 @@ def _mark(
         inner = match["inner"]
         if inner is None:
             return match[0]
-        line = passage[text.count("\n", 0, match.start("inner"))].line
+        row = passage[text.count("\n", 0, match.start("inner"))]
         content = " ".join(inner.split())
         value = _VALUE.fullmatch(inner)
         if value and ("." in value["name"] or "|" in inner):
             # The line ends that the braces spanned stay, so that lines keep their numbers.
-            return match["before"] + token(content, line) + "\n" * inner.count("\n")
+            return match["before"] + token(content, row.line, row.within) + "\n" * inner.count("\n")
         if not match["before"] and not _ATTRIBUTES.fullmatch(content):
-            stray(content, line)
+            stray(content, row.line)
         return match[0]
 
     return _PIECES.sub(replace, text)

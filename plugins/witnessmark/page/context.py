@@ -13,7 +13,7 @@ from witnessmark.page.braces import mark_text
 from witnessmark.page.evaluations import EvaluationCache
 from witnessmark.page.front_matter import FrontMatter, read_front_matter
 from witnessmark.page.page_index import PageIndex
-from witnessmark.page.source import PageSource
+from witnessmark.page.source import PageSource, SourceBlock, SourceReference
 
 
 class Collection(Protocol):
@@ -60,6 +60,8 @@ class PageContext:
     parsed: PageSource = field(default_factory=PageSource, init=False)
     steps: int = field(default=0, init=False)
     placed: dict[str, int] = field(default_factory=dict, init=False)
+    narrowed: dict[int, tuple[Scope, ...]] = field(default_factory=dict, init=False)
+    """The scopes that each ``only`` block names, by the number of the block."""
 
     def __post_init__(self) -> None:
         self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")
@@ -78,11 +80,29 @@ class PageContext:
 
     def restart(self) -> None:
         """Forget numbering and marks, before the page's text is read."""
-        self.parsed, self.steps, self.placed = PageSource(), 0, {}
+        self.parsed, self.steps, self.placed, self.narrowed = PageSource(), 0, {}, {}
 
-    def marked(self, text: str, line: int) -> str:
-        """A text out of a block's head or body with its values in braces replaced by marks."""
-        return mark_text(text, line, self.parsed.token, self.stray_braces)
+    def scopes_within(self, block: SourceBlock | None) -> tuple[Scope, ...]:
+        """The scopes that a passage holds for: the page's, less what ``only`` blocks around
+        ``block`` (itself included) leave out."""
+        scopes = self.scopes
+        while block is not None:
+            kept = self.narrowed.get(block.index) if block.name == "only" else None
+            scopes = scopes if kept is None else tuple(s for s in scopes if s in kept)
+            block = block.parent
+        return scopes
+
+    def scopes_of(self, reference: SourceReference) -> tuple[Scope, ...]:
+        """The scopes that a value in braces is wanted for."""
+        within = reference.within
+        return self.scopes_within(None if within is None else self.parsed.blocks[within])
+
+    def marked(self, text: str, line: int, within: int | None) -> str:
+        """A text out of a block's head or body with its values in braces replaced by marks.
+
+        ``within`` is the number of the block.
+        """
+        return mark_text(text, line, within, self.parsed.token, self.stray_braces)
 
     def stray_braces(self, text: str, line: int) -> None:
         """Note braces that look like a value and are none."""

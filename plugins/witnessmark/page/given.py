@@ -58,9 +58,12 @@ def known_calculator(context: PageContext, name: str, line: int) -> Calculator[A
 
 
 def settings(
-    context: PageContext, calculator: Calculator[Any, Any], given: Sequence[Given]
+    context: PageContext,
+    calculator: Calculator[Any, Any],
+    given: Sequence[Given],
+    scopes: Sequence[Scope],
 ) -> list[Setting]:
-    """The entries for every scope of the page, scopes with the same entries taken together.
+    """The entries for each of ``scopes``, those with the same entries taken together.
 
     An entry at fault is noted and left out, so that the others are still looked at. Scopes
     for which the data book lacks a value are a fault on a procedure and left out elsewhere.
@@ -74,12 +77,12 @@ def settings(
                 nearest=nearest(item.name, calculator.entries), code="unknown-entry",
             )  # fmt: skip
         elif all(
-            _check_value(context, calculator.entries[item.name], item, name)
+            _check_value(context, calculator.entries[item.name], item, name, scopes)
             for name in _names_in(item.written)
         ):
             usable.append(item)
     made: list[Setting] = []
-    for scope in context.scopes:
+    for scope in scopes:
         setting = _for_scope(context, usable, scope)
         if setting is None:
             continue
@@ -91,7 +94,7 @@ def settings(
         else:
             made.append(setting)
     for setting in made:
-        setting.label = label_of(setting.scopes, context.scopes)
+        setting.label = label_of(setting.scopes, scopes)
     return made
 
 
@@ -104,13 +107,15 @@ def _names_in(written: EntryText) -> list[str]:
     return [cell for cell in cells if DOTTED.fullmatch(cell)]
 
 
-def _check_value(context: PageContext, entry: Entry, item: Given, name: str) -> bool:
+def _check_value(
+    context: PageContext, entry: Entry, item: Given, name: str, scopes: Sequence[Scope]
+) -> bool:
     """Whether a name of the data book can be given to an entry."""
     book, field_name = context.book, f"{item.name}: {name}"
-    held = book.across(name, context.scopes)
-    missing = book.missing(name, context.scopes)
+    held = book.across(name, scopes)
+    missing = book.missing(name, scopes)
     if not held or (missing and context.front.is_procedure):
-        _no_value(context, name, item.line, field_name)
+        _no_value(context, name, item.line, field_name, scopes)
         return False
     context.used.values.add(name)
     for part in held:
@@ -124,9 +129,11 @@ def _check_value(context: PageContext, entry: Entry, item: Given, name: str) -> 
     return True
 
 
-def _no_value(context: PageContext, name: str, line: int, field_name: str) -> None:
+def _no_value(
+    context: PageContext, name: str, line: int, field_name: str, scopes: Sequence[Scope]
+) -> None:
     """The fault for a name without a value, somewhere or everywhere."""
-    missing = context.book.missing(name, context.scopes)
+    missing = context.book.missing(name, scopes)
     known = name in context.book.values
     whom = ", ".join(str(scope) for scope in missing if str(scope))
     context.fault(
@@ -138,12 +145,12 @@ def _no_value(context: PageContext, name: str, line: int, field_name: str) -> No
     )  # fmt: skip
 
 
-def lookup(context: PageContext, name: str, line: int) -> bool:
-    """Whether the data book has ``name`` for the page, noted as used; a fault otherwise."""
-    missing = context.book.missing(name, context.scopes)
-    lacking = len(missing) == len(context.scopes) or (missing and context.front.is_procedure)
+def lookup(context: PageContext, name: str, line: int, scopes: Sequence[Scope]) -> bool:
+    """Whether the data book has ``name`` for ``scopes``, noted as used; a fault otherwise."""
+    missing = context.book.missing(name, scopes)
+    lacking = len(missing) == len(scopes) or (missing and context.front.is_procedure)
     if lacking:
-        _no_value(context, name, line, f"{{{name}}}")
+        _no_value(context, name, line, f"{{{name}}}", scopes)
         return False
     context.used.values.add(name)
     return True

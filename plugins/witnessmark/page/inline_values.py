@@ -37,14 +37,15 @@ def shown_values(reference: SourceReference, context: PageContext) -> list[Shown
     computed = bar or (name not in context.book.values and head in context.collection.calculators)
     if computed:
         return _computed(name, rest, reference, context)
-    if not lookup(context, name, reference.line):
+    scopes = context.scopes_of(reference)
+    if not lookup(context, name, reference.line, scopes):
         return []
     return [
         ShownValue(
             show_value(part.value), show_value(part.value, "us"),
             part.origin or "data book", part.scopes, part.label,
         )
-        for part in context.book.across(name, context.scopes)
+        for part in context.book.across(name, scopes)
     ]  # fmt: skip
 
 
@@ -66,7 +67,8 @@ def _computed(
     if given is None:
         return []
     shown: list[ShownValue] = []
-    for setting in settings(context, calculator, given):
+    scopes = context.scopes_of(reference)
+    for setting in settings(context, calculator, given, scopes):
         outcomes = [
             evaluated(context, calculator, setting, given, reference.line, units)
             for units in ("si", "us")
@@ -78,7 +80,7 @@ def _computed(
             continue
         origin = _how(calculator, outcomes[0], setting)
         shown.append(ShownValue(texts[0], texts[1], origin, tuple(setting.scopes)))
-    return _alike_together(shown, context)
+    return _alike_together(shown, scopes)
 
 
 def _read_entries(
@@ -141,7 +143,7 @@ def _how(calculator: Calculator[Any, Any], outcome: Outcome, setting: Setting) -
     return f"{calculator.title}: {', '.join(parts)}" if parts else calculator.title
 
 
-def _alike_together(shown: list[ShownValue], context: PageContext) -> list[ShownValue]:
+def _alike_together(shown: list[ShownValue], among: Sequence[Scope]) -> list[ShownValue]:
     """Scopes with the same figure are one value, labelled when others differ."""
     groups: dict[tuple[str, str], list[ShownValue]] = {}
     for value in shown:
@@ -149,9 +151,9 @@ def _alike_together(shown: list[ShownValue], context: PageContext) -> list[Shown
     merged: list[ShownValue] = []
     for (si, us), group in groups.items():
         held = {scope for value in group for scope in value.scopes}
-        scopes = tuple(scope for scope in context.scopes if scope in held)
+        scopes = tuple(scope for scope in among if scope in held)
         origin = "; ".join(dict.fromkeys(value.origin for value in group))
-        merged.append(ShownValue(si, us, origin, scopes, label_of(scopes, context.scopes)))
+        merged.append(ShownValue(si, us, origin, scopes, label_of(scopes, among)))
     return merged
 
 
@@ -165,10 +167,11 @@ def value_element(values: Sequence[ShownValue]) -> Element:
             group, "span",
             {"class": "wm-labelled", "data-wm-scopes": " ".join(s.key for s in value.scopes)},
         )  # fmt: skip
-        span = _value_span(value)
-        span.tail = f" ({value.label})"
-        part.append(span)
-        part.tail = ", " if number < len(values) - 1 else ""
+        # Separator and label are elements: one engine chosen, both go with the other values.
+        if number:
+            SubElement(part, "span", {"class": "wm-and"}).text = ", "
+        part.append(_value_span(value))
+        SubElement(part, "span", {"class": "wm-whom"}).text = f" ({value.label})"
     return group
 
 

@@ -41,13 +41,18 @@ _SLASHES = re.compile(r"[ ]*(?P<slashes>/{2,})[ ]*(?P<name>[\w-]+)?(?P<rest>.*)"
 
 @dataclass(frozen=True)
 class BlockShape:
-    """What the source reader must know of a block: whether its body is YAML, whether it has
-    an argument behind the bar and what it is, and whether it may stand inside another block."""
+    """What the source reader must know of a block.
+
+    ``raw`` says whether its body is YAML, ``argument`` what stands behind the bar, ``nests``
+    whether it may stand inside another block. ``passage`` marks a block that only says
+    something of a passage of the page: whatever may stand on the page may stand in it.
+    """
 
     raw: bool = False
     argument: str = ""
     optional_argument: bool = False
     nests: bool = True
+    passage: bool = False
 
 
 @dataclass
@@ -72,11 +77,12 @@ class SourceBlock:
 
 @dataclass(frozen=True)
 class SourceReference:
-    """The text between a pair of braces and its line."""
+    """The text between a pair of braces, its line, and the number of the block around it."""
 
     index: int
     text: str
     line: int
+    within: int | None = None
 
 
 @dataclass
@@ -87,9 +93,9 @@ class PageSource:
     blocks: list[SourceBlock] = field(default_factory=list)
     references: list[SourceReference] = field(default_factory=list)
 
-    def token(self, text: str, line: int) -> str:
+    def token(self, text: str, line: int, within: int | None = None) -> str:
         """A mark for the value called ``text`` on ``line``, to be put into Markdown text."""
-        self.references.append(SourceReference(len(self.references), text, line))
+        self.references.append(SourceReference(len(self.references), text, line, within))
         return f"{TOKEN_START}{len(self.references) - 1}{TOKEN_END}"
 
 
@@ -133,7 +139,9 @@ class SourceReader:
         return self.page
 
     def emit(self, index: int, text: str, *, code: bool = False) -> None:
-        self.rows.append(Row(text, self.line_of(index), code))
+        inner = [block.index for block in self.open_blocks if block.name in self.shapes]
+        within = inner[-1] if inner else None
+        self.rows.append(Row(text, self.line_of(index), code, within))
 
     def take(self, index: int, line: str, code: CodeLines) -> None:
         """One line: block mark, body of a raw block, or text."""
@@ -224,7 +232,11 @@ class SourceReader:
         if name in self.shapes and not self.shapes[name].nests:
             while self.open_blocks and self.open_blocks[-1].slashes <= slashes:
                 self.unclosed(self.open_blocks.pop())
-            outer = [block for block in self.open_blocks if block.name in self.shapes]
+            outer = [
+                block
+                for block in self.open_blocks
+                if block.name in self.shapes and not self.shape(block).passage
+            ]
             if outer:
                 self.fault(
                     index, f"/// {name}", f"a {name} inside '{outer[-1]}' of line {outer[-1].line}",

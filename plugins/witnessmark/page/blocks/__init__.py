@@ -4,6 +4,7 @@ from witnessmark.page.blocks.accept import AcceptBuilder
 from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.blocks.calculator import CalculatorBuilder
 from witnessmark.page.blocks.finding import CautionBuilder, NoteBuilder, StopBuilder
+from witnessmark.page.blocks.only import OnlyBuilder
 from witnessmark.page.blocks.step import StepBuilder
 
 BUILDERS: dict[str, BlockBuilder] = {
@@ -15,6 +16,7 @@ BUILDERS: dict[str, BlockBuilder] = {
         CautionBuilder(),
         StopBuilder(),
         AcceptBuilder(),
+        OnlyBuilder(),
     )
 }
 

@@ -30,7 +30,9 @@ class AcceptBuilder(BlockBuilder):
         """Fill the table; its texts are Markdown of one line."""
         rows = _rows(block, page)
         if block.argument:
-            SubElement(element, "caption").text = page.marked(block.argument, block.line)
+            SubElement(element, "caption").text = page.marked(
+                block.argument, block.line, block.index
+            )
         used = [column for column in COLUMNS if any(column in row for row in rows)]
         head = SubElement(SubElement(element, "thead"), "tr")
         for column in used:
@@ -43,16 +45,16 @@ class AcceptBuilder(BlockBuilder):
                 cell = SubElement(line, tag, attributes)
                 # Narrow screens stack the cells and show the column's name before each.
                 cell.set("data-label", COLUMNS[column])
-                cell.text = _text(row, column, page)
+                cell.text = _text(row, column, block, page)
 
 
-def _text(row: dict[str, Scalar], column: str, page: PageContext) -> str:
+def _text(row: dict[str, Scalar], column: str, block: SourceBlock, page: PageContext) -> str:
     scalar = row.get(column)
     if scalar is None:
         return ""
     if column == "limit" and DOTTED.fullmatch(scalar.text):
-        return page.parsed.token(scalar.text, scalar.line)
-    return page.marked(scalar.text, scalar.line)
+        return page.parsed.token(scalar.text, scalar.line, block.index)
+    return page.marked(scalar.text, scalar.line, block.index)
 
 
 def _rows(block: SourceBlock, page: PageContext) -> list[dict[str, Scalar]]:

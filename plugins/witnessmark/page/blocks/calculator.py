@@ -56,7 +56,7 @@ class CalculatorBuilder(BlockBuilder):
         if calculator is None:
             return
         wanted = _read(block, calculator, page)
-        for setting in settings(page, calculator, wanted.given):
+        for setting in settings(page, calculator, wanted.given, page.scopes_within(block)):
             outcome = evaluated(page, calculator, setting, wanted.given, block.line)
             if outcome is None:
                 continue

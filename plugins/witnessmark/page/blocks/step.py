@@ -32,7 +32,7 @@ class StepBuilder(BlockBuilder):
         SubElement(section, "input", tick)
         body = SubElement(section, "div", {"class": "wm-step-body"})
         title = SubElement(body, "h2")
-        title.text = page.marked(block.argument, block.line)
+        title.text = page.marked(block.argument, block.line, block.index)
         return section
 
     def body(self, element: Element) -> Element:

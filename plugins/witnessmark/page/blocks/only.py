@@ -1,0 +1,83 @@
+"""A passage of the page that holds for some of its engines only."""
+
+from __future__ import annotations
+
+from xml.etree.ElementTree import Element, SubElement
+
+from witnessmark.databook import Scope, label_of
+from witnessmark.faults import nearest
+from witnessmark.page.blocks.builder import BlockBuilder, Stash
+from witnessmark.page.context import PageContext
+from witnessmark.page.source import BlockShape, SourceBlock
+
+
+class OnlyBuilder(BlockBuilder):
+    """``/// only | LG2 canal, LG3``: text, values, steps and calculators for these engines.
+
+    Without a choice of the reader the passage is shown with its label.
+    """
+
+    name = "only"
+    shape = BlockShape(argument="LG2 canal, LG3", passage=True)
+
+    def open(self, parent: Element, block: SourceBlock, page: PageContext) -> Element:
+        """The passage with its label."""
+        around = page.scopes_within(block.parent)
+        scopes = _named(block, page)
+        page.narrowed[block.index] = scopes
+        held = tuple(scope for scope in around if scope in scopes)
+        if scopes and not held:
+            page.fault(
+                block.line, str(block), f"'{block.argument}', which this passage never holds for",
+                f"one of {', '.join(map(str, around))}", code="only-none",
+            )  # fmt: skip
+        elif scopes and len(held) == len(around):
+            page.fault(
+                block.line, str(block), f"'{block.argument}', which is all that is left here",
+                "the passage without the block", code="only-all",
+            )  # fmt: skip
+        box = SubElement(
+            parent, "div", {"class": "wm-only", "data-wm-scopes": " ".join(s.key for s in held)}
+        )
+        label = SubElement(box, "p", {"class": "wm-only-label"})
+        label.text = f"Only for {label_of(held, around)}" if held else ""
+        return box
+
+    def close(self, element: Element, block: SourceBlock, page: PageContext, stash: Stash) -> None:
+        """An empty passage is a slip."""
+        if len(element) == 1:
+            page.fault(
+                block.line, str(block), "a passage without text", "the text of the passage",
+                code="empty-block",
+            )  # fmt: skip
+
+
+def _named(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:
+    """The scopes that the argument names; none after a fault."""
+    named: list[Scope] = []
+    for part in block.argument.split(","):
+        words = part.split()
+        machines = {scope.machine for scope in page.scopes}
+        variants = {scope.variant for scope in page.scopes if scope.variant}
+        for word in words:
+            if word not in machines | variants:
+                page.fault(
+                    block.line, str(block), f"'{word}', no engine of this page",
+                    f"machine, variant or both: {', '.join(map(str, page.scopes))}",
+                    nearest=nearest(word, machines | variants), code="unknown-engine",
+                )  # fmt: skip
+                return ()
+        found = [
+            scope
+            for scope in page.scopes
+            if words and all(word in (scope.machine, scope.variant) for word in words)
+        ]
+        if not found and block.argument:
+            page.fault(
+                block.line, str(block), f"'{part.strip()}', no engine of this page",
+                f"machine, variant or both: {', '.join(map(str, page.scopes))}",
+                code="unknown-engine",
+            )  # fmt: skip
+            return ()
+        named.extend(scope for scope in found if scope not in named)
+    return tuple(named)
