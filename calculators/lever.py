@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
 from calculators.lever_drawing import Load, draw_lever
 from calculators.lever_findings import (
@@ -36,6 +36,7 @@ from calculators.lever_findings import (
     findings_of_overlap,
     findings_of_socket,
 )
+from calculators.lever_statics import bending_of, laid_arm, solve, sunk_torque, tube_for
 from calculators.local_gravity import STANDARD, WGS_84, local_gravity
 from witnessmark.calc import (
     Acceleration,
@@ -50,8 +51,6 @@ from witnessmark.calc import (
     Length,
     Mass,
     Q,
-    Quantity,
-    RefusedError,
     Rounding,
     Source,
     Symbol,
@@ -77,8 +76,6 @@ FIND = {"load": "how hard to pull, or how much to hang on", "torque": "the torqu
         "arm": "how long the bar must be"}  # fmt: skip
 STEADY = 250.0
 """Pull in N that the longer arm is worked out for: a firm pull of one person."""
-SUNK = math.radians(20)
-"""By how much lower the bar is taken to show that the torque falls."""
 
 
 @dataclass(frozen=True)
@@ -326,15 +323,15 @@ def lever(
         share = math.cos(lean)
     laid = None
     if find != "arm":
-        laid = arm.m_as("meter") if arm_by == "measured" else _laid(bar, tube, overlap, behind)
+        laid = arm.m_as("meter") if arm_by == "measured" else laid_arm(bar, tube, overlap, behind)
     centre = None if balance is None else balance.m_as("meter")
-    solved = _solve(
+    solved = solve(
         find=find, share=share, g=g if not by_hand else None, arm=laid,
         load=force.m_as("newton") if by_hand else mass.m_as("kilogram"),
         torque=target.m_as("newton*meter"), bar=bar_mass.m_as("kilogram"), centre=centre,
     )  # fmt: skip
     weight = solved.load if by_hand else solved.load * g
-    bending = _bending(
+    bending = bending_of(
         weight, solved.arm, standing.m_as("meter"),
         (angle.m_as("radian"), aside.m_as("radian")) if by_hand else (math.pi / 2 - lean, 0.0),
     )  # fmt: skip
@@ -344,11 +341,11 @@ def lever(
         hung=Q(solved.load, "kg") if not by_hand and find == "load" else None,
         torque=Q(solved.torque, "N·m") if find == "torque" else None,
         reach=Q(solved.arm, "m") if find == "arm" else None,
-        tube_needed=_tube(solved.arm, bar, overlap, behind) if tubed and find == "arm" else None,
+        tube_needed=tube_for(solved.arm, bar, overlap, behind) if tubed and find == "arm" else None,
         used=Q(solved.arm, "m") if tubed and find != "arm" else None,
         longer=Q(solved.torque / (STEADY * share), "m") if by_hand and find == "load" else None,
         from_bar=Q(solved.own, "N·m") if solved.own > 0 else None,
-        sunk=None if by_hand else Q(_sunk(solved.torque, lean), "N·m"),
+        sunk=None if by_hand else Q(sunk_torque(solved.torque, lean), "N·m"),
         effort=Q(solved.load / people / STANDING_PULL, "") if by_hand else None,
         bending=Q(bending, "N·m"),
         gravity_used=None if by_hand else Q(g, "m/s²"),
@@ -360,85 +357,6 @@ def lever(
             *ALWAYS,
         ),
     )
-
-
-class _Solved(NamedTuple):
-    """Load in N or kg, arm in m, torque in N·m, and what of it the bar's own weight gives."""
-
-    load: float
-    arm: float
-    torque: float
-    own: float
-
-
-def _laid(bar: Quantity, tube: Quantity, overlap: Quantity, behind: Quantity) -> float:
-    """Nut's axis to the hand in m, with a tube over the bar."""
-    over = overlap.m_as("meter")
-    if over > min(bar.m_as("meter"), tube.m_as("meter")):
-        raise RefusedError("overlap", "Neither bar nor tube is as long as that. Measure all three.")
-    laid = float(bar.m_as("meter") + tube.m_as("meter") - over - behind.m_as("meter"))
-    if laid <= 0:
-        raise RefusedError("behind", "The hand would be behind the nut. Measure again.")
-    return laid
-
-
-def _tube(arm: float, bar: Quantity, overlap: Quantity, behind: Quantity) -> Quantity:
-    """Length of the tube that brings the hand to ``arm`` metres."""
-    length = arm - bar.m_as("meter") + overlap.m_as("meter") + behind.m_as("meter")
-    if overlap > bar:
-        raise RefusedError("overlap", "The bar is not as long as that. Measure both.")
-    if length < overlap.m_as("meter"):
-        raise RefusedError("bar", "The bar alone is long enough; no tube is needed.")
-    return Q(length, "m")
-
-
-def _solve(
-    *, find: str, share: float, g: float | None, arm: float | None, load: float, torque: float,
-    bar: float, centre: float | None,
-) -> _Solved:  # fmt: skip
-    """Load, arm and torque with the one that is asked for worked out from the others.
-
-    ``g`` is None for a pull, whose bar has no weight.
-    """
-    pull = share * (g or 1.0)
-    bar = 0.0 if g is None else bar
-
-    def own(arm: float) -> float:
-        return bar * (arm / 2 if centre is None else centre) * pull
-
-    if arm is None:
-        half = 0.5 * bar if centre is None else 0.0
-        fixed = 0.0 if centre is None else bar * centre
-        arm = (torque / pull - fixed) / (load + half)
-        if arm <= 0:
-            raise RefusedError("bar_mass", _BAR_ALONE)
-        return _Solved(load, arm, torque, own(arm))
-    if find == "torque":
-        return _Solved(load, arm, load * arm * pull + own(arm), own(arm))
-    load = (torque - own(arm)) / (arm * pull)
-    if load < 0:
-        raise RefusedError("bar_mass", _BAR_ALONE)
-    return _Solved(load, arm, torque, own(arm))
-
-
-_BAR_ALONE = "The bar's own weight gives more than that torque. Check mass and point of balance."
-
-
-def _bending(force: float, arm: float, height: float, way: tuple[float, float]) -> float:
-    """The part of r x F across the nut's axis: r along the bar and ``height`` in front of the
-    nut, F at the angles ``way`` to the bar and out of the plane."""
-    phi, psi = way
-    along, across, out = (
-        force * math.cos(phi) * math.cos(psi),
-        force * math.sin(phi) * math.cos(psi),
-        force * math.sin(psi),
-    )
-    return math.hypot(height * across, height * along - arm * out)
-
-
-def _sunk(torque: float, lean: float) -> float:
-    """Torque when the bar has sunk by 20° from its slope."""
-    return torque * math.cos(lean - SUNK) / math.cos(lean)
 
 
 def _of_gravity(g: float) -> tuple[Finding, ...]:

@@ -27,13 +27,12 @@ ISO 3315 from memory; efficiencies: common practice.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from calculators.drive_square import CHOICES, ISO_1174, ISO_3315, SQUARES
 from calculators.multiplier_drawing import draw
+from calculators.plain_figure import figure
 from calculators.planetary_gear import check_teeth, efficiency_of_stage, ratio_of_stage
 from calculators.torque_multiplier_use import (
     Pull,
@@ -42,6 +41,7 @@ from calculators.torque_multiplier_use import (
     findings_of_setting,
     findings_of_tool,
 )
+from calculators.wrench_scale import ISO_6789, nearest_mark
 from witnessmark.calc import (
     Angle,
     CheckValue,
@@ -59,7 +59,6 @@ from witnessmark.calc import (
     Source,
     Symbol,
     Torque,
-    as_entered,
     calculator,
     choice,
     entry,
@@ -75,10 +74,6 @@ POWER = Source(
 TEETH = Source(
     "planet-teeth", "Two meshes on one line of centres, by hand: (62 - 13)/2 is not whole",
     kind="derivation",
-)  # fmt: skip
-ISO_6789 = Source(
-    "iso-6789-1-2017", "ISO 6789-1:2017 Assembly tools for screws and nuts - Hand torque tools, "
-    "quoted from memory", kind="from memory",
 )  # fmt: skip
 PRACTICE = Source(
     "multiplier-practice", "Bench practice with torque multipliers, no published source",
@@ -122,47 +117,16 @@ _KNOWN_BY = {"factor": ("ratio", "factor"), "ratio": ("ratio", "efficiency"), "t
 """The figures that count, by what is known of the multiplier."""
 
 
-class _Figure(NamedTuple):
-    """An entry as a plain number: as it is now, while bands are worked out, and as entered."""
-
-    now: float
-    low: float
-    value: float
-    high: float
-
-
-def _figure(name: str, quantity: Quantity, unit: str) -> _Figure:
-    standing = as_entered(name, quantity)
-    value = standing.value.m_as(unit)
-    now, low, high = (
-        value if each is standing.value else each.m_as(unit)
-        for each in (quantity, standing.low, standing.high)
-    )
-    return _Figure(now, low, value, high)
-
-
 def _gear(
-    known_by: str, sun: int, ring: int, stages: int, figure: Mapping[str, float]
+    known_by: str, sun: int, ring: int, stages: int, known: Mapping[str, float]
 ) -> tuple[float, float]:
     """Ratio and torque factor of the multiplier."""
     if known_by == "factor":
-        return figure["ratio"], figure["factor"]
+        return known["ratio"], known["factor"]
     if known_by == "ratio":
-        return figure["ratio"], figure["ratio"] * figure["efficiency"]
+        return known["ratio"], known["ratio"] * known["efficiency"]
     ratio = ratio_of_stage(sun, ring) ** stages
-    return ratio, ratio * efficiency_of_stage(sun, ring, figure["mesh"]) ** stages
-
-
-def _nearest_mark(exact: float, step: float) -> float:
-    """The mark of a scale nearest to ``exact``; a last bit never decides between two marks."""
-    marks = math.floor(exact / step + 0.5 + 1e-9)
-    if marks < 1:
-        raise RefusedError(
-            "step",
-            "The wrench's scale is too coarse: the setting lies below its first mark. Take a "
-            "smaller wrench.",
-        )
-    return marks * step
+    return ratio, ratio * efficiency_of_stage(sun, ring, known["mesh"]) ** stages
 
 
 @calculator(
@@ -353,13 +317,13 @@ def planetary_multiplier(
     """Setting, torque, press and use of the squares; see the module's docstring."""
     if known_by == "teeth":
         check_teeth(sun, planet, ring, planets)
-    wanted = _figure("target", target, "newton*meter")
-    gives = _figure("wrench", wrench, "dimensionless")
+    wanted = figure("target", target, "newton*meter")
+    gives = figure("wrench", wrench, "dimensionless")
     known = {"factor": factor, "ratio": ratio, "efficiency": efficiency, "mesh": mesh}
     names = _KNOWN_BY[known_by]
     now, low, chosen, high = (
         _gear(known_by, sun, ring, stages, dict(zip(names, place, strict=True)))
-        for place in zip(*(_figure(name, known[name], "dimensionless") for name in names),
+        for place in zip(*(figure(name, known[name], "dimensionless") for name in names),
                          strict=True)
     )  # fmt: skip
     if chosen[1] > chosen[0]:
@@ -375,7 +339,7 @@ def planetary_multiplier(
             "than it takes. Check both.",
         )
     exact = wanted.value / (chosen[1] * gives.value)
-    setting = _nearest_mark(exact, _figure("step", step, "newton*meter").value)
+    setting = nearest_mark(exact, figure("step", step, "newton*meter").value)
 
     i, k = now
     t_in = setting * gives.now

@@ -13,14 +13,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators.drive_square import findings_of_square
+from calculators.wrench_scale import findings_of_range, findings_of_rounding, nm
 from witnessmark.calc import Finding, Q, caution, note, show, stop
 
-LEAST_SHARE = 0.2
-"""Share of its scale below which a torque wrench is not used."""
 HAND_LIMIT = 1000.0
 """Greatest setting in N·m that is asked of a hand: the largest wrench with a 20 mm square."""
-COARSE = 0.01
-"""A rounding to the wrench's scale by more than this share is told."""
 POOR = 0.75
 """A multiplier with a lower efficiency than this is worn, dry, or its figures are wrong."""
 
@@ -51,58 +48,24 @@ class Pull:
         return least, middle, most
 
 
-def _nm(torque: float, figures: int = 3) -> str:
-    return show(Q(torque, "N·m"), "N·m", figures)
-
-
-def _percent(share: float) -> str:
-    return show(Q(100 * share, "%"), "%", 2)
-
-
 def findings_of_setting(
     pull: Pull, wrench_low: float | None, wrench_high: float | None
 ) -> list[Finding]:
     """Whether the wrench can be set like that; its range may be unknown."""
-    found = []
     setting = pull.setting
-    lowest = max(wrench_low or 0.0, LEAST_SHARE * (wrench_high or 0.0))
-    if setting < lowest * (1 - 1e-9):
-        found.append(
-            stop(
-                "setting-low",
-                f"{_nm(setting)} is below {_nm(lowest)}, where this wrench begins to be reliable: "
-                "its lowest mark, or a fifth of its scale. Take a smaller wrench.",
-                "wrench_high" if wrench_high is not None else "wrench_low",
-            )
-        )
-    if wrench_high is not None and setting > wrench_high * (1 + 1e-9):
-        found.append(
-            stop(
-                "setting-high",
-                f"The wrench ends at {_nm(wrench_high)}. Take a larger wrench, or a multiplier "
-                "with a larger factor.",
-                "wrench_high",
-            )
-        )
+    found = findings_of_range(
+        setting, wrench_low, wrench_high,
+        "Take a larger wrench, or a multiplier with a larger factor.",
+    )  # fmt: skip
     if setting > HAND_LIMIT:
         found.append(
             stop(
                 "setting-over-hand",
-                f"{_nm(setting)} at the handle is more than a hand wrench is made for. Take a "
+                f"{nm(setting)} at the handle is more than a hand wrench is made for. Take a "
                 "multiplier with a larger factor.",
             )
         )
-    moved = setting / pull.exact - 1
-    if abs(moved) > COARSE:
-        found.append(
-            caution(
-                "setting-rounded",
-                f"The mark nearest to {_nm(pull.exact)} is {_percent(abs(moved))} too "
-                f"{'high' if moved > 0 else 'low'}. A wrench with a finer scale comes closer.",
-                "step",
-            )
-        )
-    return found
+    return found + findings_of_rounding(setting, pull.exact)
 
 
 def findings_of_band(pull: Pull) -> list[Finding]:
@@ -111,7 +74,7 @@ def findings_of_band(pull: Pull) -> list[Finding]:
     low, _, high = pull.target
     found = []
     if low < high and (least < low * (1 - 1e-9) or most > high * (1 + 1e-9)):
-        allowed = f"The nut may get less or more than the {_nm(low)} to {_nm(high)} allowed"
+        allowed = f"The nut may get less or more than the {nm(low)} to {nm(high)} allowed"
         if most / least > high / low:
             text = (
                 f"{allowed}. With this wrench and this multiplier no setting keeps within that. "
@@ -161,8 +124,8 @@ def findings_of_tool(
         found.append(
             stop(
                 "over-tool",
-                f"The multiplier is made for {_nm(tool_most)} at its output and would give "
-                f"{_nm(middle)}. Take a larger one.",
+                f"The multiplier is made for {nm(tool_most)} at its output and would give "
+                f"{nm(middle)}. Take a larger one.",
                 "tool_most",
             )
         )
