@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape
 
 from witnessmark.calc.drawing.letters import LINE_STEP, TYPE_SIZE
+from witnessmark.calc.drawing.markup import escaped
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.placing import Place
 from witnessmark.calc.drawing.plane import Loop, Point, apart, clip, segments
@@ -166,10 +166,10 @@ def text_markup(lettering: Lettering, place: Place) -> str:
     if size != TYPE_SIZE:
         attributes += f' font-size="{fixed(size)}"'
     if len(lines) == 1:
-        return f"<text {attributes}>{escape(lines[0])}</text>"
+        return f"<text {attributes}>{escaped(lines[0])}</text>"
     spans = "".join(
         f'<tspan x="{fixed(x)}"{f" dy={chr(34)}{fixed(LINE_STEP * size)}{chr(34)}" if n else ""}>'
-        f"{escape(line)}</tspan>"
+        f"{escaped(line)}</tspan>"
         for n, line in enumerate(lines)
     )
     return f"<text {attributes}>{spans}</text>"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import hashlib
 import math
-from xml.sax.saxutils import escape, quoteattr
 
 from witnessmark.calc.drawing.ink import (
     BROKEN,
@@ -23,6 +22,7 @@ from witnessmark.calc.drawing.ink import (
     text_markup,
 )
 from witnessmark.calc.drawing.letters import TYPE_SIZE
+from witnessmark.calc.drawing.markup import escaped, quoted
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.placing import Extent, Ground
 from witnessmark.calc.drawing.plane import (
@@ -162,11 +162,11 @@ class Paper:
         labelled = f"{name} {told}" if description else name
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="wm-drawing" viewBox="{box}" '
-            f'role="img" aria-labelledby={quoteattr(labelled)}>'
-            f"<title id={quoteattr(name)}>{escape(title)}</title>"
+            f'role="img" aria-labelledby={quoted(labelled)}>'
+            f"<title id={quoted(name)}>{escaped(title)}</title>"
         )
         if description:
-            head += f"<desc id={quoteattr(told)}>{escape(description)}</desc>"
+            head += f"<desc id={quoted(told)}>{escaped(description)}</desc>"
         return f"{head}{body}</svg>"
 
     def _body(self) -> str:
