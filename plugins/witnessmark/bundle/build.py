@@ -34,13 +34,18 @@ FRONT = Path(__file__).resolve().parents[1] / "page" / "front"
 class Bundle:
     """Files of the site by their URI (relative to the site's root), and where they stand.
 
-    ``runtime``, ``packages`` and ``front`` are the URIs of the three folders.
+    ``runtime``, ``packages`` and ``front`` are the URIs of the folders. ``start_files`` are
+    the URIs that a browser needs to show and start calculators, the biggest of them first;
+    ``fallback_files`` are those it asks for only when that start does not succeed. What is
+    in neither (licences) is never asked for by a script.
     """
 
     files: Mapping[str, Path]
     runtime: str
     packages: str
     front: str
+    start_files: tuple[str, ...] = ()
+    fallback_files: tuple[str, ...] = ()
 
     @property
     def script(self) -> str:
@@ -78,7 +83,15 @@ def make_bundle(
     scripts["site.js"] = _kept("site.js", _site_script(uri, packages_uri, names, modules), cache)
     scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
     front_uri, scripts = placed("front", scripts)
-    return Bundle({**files, **packages, **scripts}, uri, packages_uri, front_uri)
+    started = [uri for uri in {**files, **packages} if not uri.endswith(".txt")]
+    everything = {**files, **packages, **scripts}
+    return Bundle(
+        everything, uri, packages_uri, front_uri, _biggest_first(everything, [*started, *scripts])
+    )
+
+
+def _biggest_first(files: Mapping[str, Path], uris: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(uris, key=lambda uri: (-files[uri].stat().st_size, uri)))
 
 
 def _packages(
