@@ -20,6 +20,7 @@ RANKS = {
     "databook": 1,
     "page": 2,
     "bundle": 2,
+    "publish": 2,
     "handbook": 3,
     "cli": 4,
     "mkdocs": 4,

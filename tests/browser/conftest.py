@@ -1,4 +1,5 @@
-"""Handbooks, each built once, served under a sub-path, opened in Debian's Chromium.
+"""Handbooks, each built once, served by nginx as the handbook's own page on publishing shows it
+(sub-path, strict policy, compression), opened in Debian's Chromium.
 
 The demo handbook shows what readers get; the trial handbook beside this file has one invented
 calculator with everything a widget can hold.
@@ -9,18 +10,17 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-import threading
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, field
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from functools import partial
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-ROOT = Path(__file__).resolve().parents[2]
-SUBPATH = "/shop/handbook/"
+from tests.browser.nginx import ROOT, Nginx
+
 START_MS = 120_000
 
 
@@ -36,44 +36,36 @@ def build(project: Path, folder: Path, **environment: str) -> Path:
     return folder
 
 
-@contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """The address of a folder under a sub-path."""
-
-    class Handler(SimpleHTTPRequestHandler):
-        def translate_path(self, path: str) -> str:
-            rest = path.split("?")[0].split("#")[0].removeprefix(SUBPATH)
-            return super().translate_path("/" + rest)
-
-        def log_message(self, *_: object) -> None:
-            pass
-
-    server = ThreadingHTTPServer(("127.0.0.1", 0), lambda *a: Handler(*a, directory=str(folder)))
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_port}{SUBPATH}"
-    server.shutdown()
+@pytest.fixture(scope="session")
+def nginx(tmp_path_factory) -> Iterator[Nginx]:
+    """The demo handbook, built for the address at which it is served."""
+    server = Nginx(tmp_path_factory.mktemp("site"))
+    build(ROOT, server.folder, HANDBOOK_ADDRESS=server.url)
+    server.start()
+    yield server
+    server.close()
 
 
 @pytest.fixture(scope="session")
-def site_folder(tmp_path_factory) -> Path:
-    """The demo handbook."""
-    return build(ROOT, tmp_path_factory.mktemp("site"))
+def site_folder(nginx: Nginx) -> Path:
+    """The demo handbook as files."""
+    return nginx.folder
 
 
 @pytest.fixture(scope="session")
-def base(site_folder: Path) -> Iterator[str]:
+def base(nginx: Nginx) -> str:
     """The address of the demo handbook."""
-    with served(site_folder) as address:
-        yield address
+    return nginx.url
 
 
 @pytest.fixture(scope="session")
 def trial(tmp_path_factory) -> Iterator[str]:
     """The address of the trial handbook."""
-    folder = tmp_path_factory.mktemp("trial")
-    with served(folder) as address:
-        build(TRIAL, folder, TRIAL_ADDRESS=address)
-        yield address
+    server = Nginx(tmp_path_factory.mktemp("trial"))
+    build(TRIAL, server.folder, TRIAL_ADDRESS=server.url)
+    server.start()
+    yield server.url
+    server.close()
 
 
 @dataclass
@@ -101,15 +93,32 @@ def watch() -> Watch:
 @pytest.fixture
 def page(chromium: Browser, watch: Watch) -> Iterator[Page]:
     """A page in a fresh profile."""
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
+    context = chromium.new_context(viewport={"width": 1280, "height": 900}, service_workers="block")
     watch.over(context)
-    yield context.new_page()
+    yield opened(context)
     context.close()
+
+
+def opened(context: BrowserContext) -> Page:
+    """A new page on which one can wait under a policy that refuses eval."""
+    page = context.new_page()
+    page.wait_for_function = partial(until, page)  # type: ignore[method-assign]
+    return page
+
+
+def until(page: Page, expression: str, *, arg: object = None, timeout: float = 30_000) -> None:
+    """Wait until an expression is true, asking from outside: the policy lets no page do it."""
+    end = time.monotonic() + timeout / 1000
+    while not page.evaluate(expression, arg):
+        if time.monotonic() > end:
+            raise TimeoutError(f"not within {timeout / 1000:.0f} s: {expression}")
+        page.wait_for_timeout(40)
 
 
 def live(page: Page) -> None:
     """Wait until the calculators of the page compute."""
-    page.wait_for_function(
+    until(
+        page,
         "document.documentElement.dataset.wmRuntime === 'live' && "
         "[...document.querySelectorAll('wm-calculator .wm-runtime')]"
         ".every((line) => line.textContent.startsWith('Live'))",

@@ -57,7 +57,7 @@ def test_assets_are_named_by_their_content(project, build):
         assert (project / "site" / found[1]).is_file()
     assert 'type="module"' in html[script.start() : script.end() + 40]
     names = {path.name.split("-")[0] for path in (project / "site/assets/witnessmark").iterdir()}
-    assert names == {"runtime", "bundle", "front"}
+    assert names == {"runtime", "bundle", "front", "inline"}
 
 
 def test_only_used_modules_travel(project, build):

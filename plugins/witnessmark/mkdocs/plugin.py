@@ -1,21 +1,22 @@
 """Hooks in the order MkDocs calls them. Nothing is decided here.
 
 What a page may hold is told by ``witnessmark.page``, what the site carries by
-``witnessmark.bundle``; this module hands MkDocs' objects over to them and their results
-back. It is the only importer of mkdocs.
+``witnessmark.bundle``, how it is published by ``witnessmark.publish``; this module hands MkDocs'
+objects over to them and their results back. It is the only importer of mkdocs.
 """
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import Any, Literal
+from urllib.parse import urlsplit
 
 from mkdocs.config import base
 from mkdocs.config import config_options as option
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
@@ -25,6 +26,7 @@ from witnessmark.faults import FaultsFound
 from witnessmark.handbook import Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.page import WitnessMarkExtension, finish_page
 from witnessmark.page.reference import reference_uri
+from witnessmark.publish import handlers_in, move_inline_parts
 
 log = get_plugin_logger("witnessmark")
 
@@ -65,6 +67,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if not hasattr(self, "handbook") or self.handbook.places != places:
             self.handbook = Handbook(places)
         self.handbook.load()
+        self.moved: dict[str, str] = {}
         self.extension = WitnessMarkExtension()
         config.markdown_extensions.append(self.extension)
         self.generated = self.handbook.generated_pages() if self.config.reference else {}
@@ -123,10 +126,41 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             bundle.style
         ]
 
+    @event_priority(-90)  # after whatever else writes into a page
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         """Stamp the page with the versions of program and data book it was built from."""
         stamp = (
             f'<meta name="witnessmark" content="{__version__} '
             f'book {self.handbook.book.digest()[:12]}">'
         )
-        return output.replace("</head>", f"{stamp}</head>", 1)
+        output = output.replace("</head>", f"{stamp}</head>", 1)
+        for tag in handlers_in(output):
+            log.warning(
+                f"{page.file.src_uri}: the policy of a published handbook lets no event handler "
+                f"run that is written into a tag; put it into a script file: {tag[:120]}"
+            )
+        return self._without_inline_parts(output, page.file.url)
+
+    @event_priority(-90)
+    def on_post_template(
+        self, output_content: str, *, template_name: str, config: MkDocsConfig
+    ) -> str:
+        """The theme's own pages (404.html) hold inline parts too, and stand at no one address."""
+        if not template_name.endswith(".html"):
+            return output_content
+        root = urlsplit(config.site_url or "/").path.rstrip("/")
+        return self._without_inline_parts(output_content, None, root)
+
+    def _without_inline_parts(self, html: str, url: str | None, root: str = "") -> str:
+        moved = move_inline_parts(
+            html, lambda uri: f"{root}/{uri}" if url is None else get_relative_url(uri, url)
+        )
+        self.moved |= moved.files
+        return moved.html
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Write what was moved out of the pages."""
+        for uri, text in self.moved.items():
+            path = Path(config.site_dir, uri)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, "utf-8")

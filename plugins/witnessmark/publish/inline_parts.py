@@ -1,0 +1,112 @@
+"""Scripts and styles that stand inside a page, moved into files of their own.
+
+A policy without 'unsafe-inline' lets a page run scripts and take styles from files only. What
+the theme or an author writes into the page is therefore put into a file whose name is made of
+its content, and the page refers to it at the very place where it stood: a script runs at the
+same moment as before, a style attribute keeps its rank over the style sheets.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from html import unescape
+
+FOLDER = "assets/witnessmark"
+
+# Attribute values may hold ">"; the parts tried first may hold anything that looks like a tag.
+_TAG = r"""<[a-zA-Z](?:[^"'>]|"[^"]*"|'[^']*')*>"""
+_PART = re.compile(
+    rf"""<!--.*?-->
+    |(?P<open><(?P<name>script|style)\b(?P<attributes>(?:[^"'>]|"[^"]*"|'[^']*')*)>)
+     (?P<body>.*?)</(?P=name)\s*>
+    |(?P<tag>{_TAG})""",
+    re.DOTALL | re.IGNORECASE | re.VERBOSE,
+)
+_ATTRIBUTE = re.compile(r"""\s([a-zA-Z_:][-\w:.]*)(?:\s*=\s*("[^"]*"|'[^']*'|[^\s"'>]+))?""")
+_HANDLER = re.compile(r"\son\w+\s*=|javascript:", re.IGNORECASE)
+
+_SCRIPT_TYPES = {"", "module", "text/javascript", "application/javascript"}
+
+
+@dataclass(frozen=True)
+class Moved:
+    """A page without inline parts, and the files that hold them: text by site URI."""
+
+    html: str
+    files: dict[str, str]
+
+
+def move_inline_parts(html: str, url_of: Callable[[str], str]) -> Moved:
+    """Move every inline script, style element and style attribute of a page into files.
+
+    ``url_of`` turns a site URI into the address by which this page refers to it. Data blocks
+    (``<script type="application/json">``) are no scripts and stay.
+    """
+    files: dict[str, str] = {}
+    rules: dict[str, str] = {}
+
+    def place(text: str, ending: str) -> str:
+        uri = f"{FOLDER}/inline-{_digest(text)}.{ending}"
+        files[uri] = text
+        return url_of(uri)
+
+    def moved(found: re.Match[str]) -> str:
+        tag, name = found["tag"], (found["name"] or "").lower()
+        if tag is not None:
+            return _ATTRIBUTE.sub(ruled, tag)
+        if not name:
+            return found[0]
+        attributes = _attributes(found["attributes"])
+        if name == "style":
+            return _element("link", {"rel": "stylesheet", "href": place(found["body"], "css")})
+        if "src" in attributes or attributes.get("type", "").lower() not in _SCRIPT_TYPES:
+            return found[0]
+        source = place(found["body"], "js")
+        return f"{_element('script', {**attributes, 'src': source})}</script>"
+
+    def ruled(attribute: re.Match[str]) -> str:
+        if attribute[1].lower() != "style":
+            return attribute[0]
+        text = unescape((attribute[2] or "").strip("\"'")).strip()
+        rules[_digest(text)] = text
+        return f' data-wm-style="{_digest(text)}"'
+
+    html = _PART.sub(moved, html)
+    if rules:
+        # An id in :is() lends its rank to the whole list: the rule outranks the style sheets.
+        sheet = "\n".join(
+            f':is(#wm-style, [data-wm-style="{key}"]) {{ {text} }}'
+            for key, text in sorted(rules.items())
+        )
+        link = _element("link", {"rel": "stylesheet", "href": place(sheet, "css")})
+        html = html.replace("</head>", f"{link}</head>", 1)
+    return Moved(html, files)
+
+
+def handlers_in(html: str) -> list[str]:
+    """Tags with an event handler or a script address in an attribute: these cannot be moved."""
+    found: list[str] = []
+    if not _HANDLER.search(html):
+        return found
+    for part in _PART.finditer(html):
+        tag = part["tag"] or part["open"] or ""
+        for name, value in _attributes(tag).items():
+            if name.startswith("on") or value.strip().lower().startswith("javascript:"):
+                found.append(tag)
+                break
+    return found
+
+
+def _attributes(text: str) -> dict[str, str]:
+    return {name.lower(): unescape(value.strip("\"'")) for name, value in _ATTRIBUTE.findall(text)}
+
+
+def _element(name: str, attributes: dict[str, str]) -> str:
+    return f"<{name} " + " ".join(f'{key}="{value}"' for key, value in attributes.items()) + ">"
+
+
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()[:12]
