@@ -23,13 +23,15 @@ class _Run:
     points: list[Point]
     text: str
     dashed: bool
+    dots: bool
 
 
 class Polar:
     """Readings against angle; nought stands at the top and angles count clockwise.
 
     ``radial`` labels the radial scale, unit included. Readings may be negative: the scale
-    starts a quarter of the radius out, and the circle of nought is drawn heavier.
+    starts a quarter of the radius out, and the circle of nought is drawn heavier. With
+    ``hours`` the spokes are named as on a clock, 12 at the top.
 
     >>> p = Polar("Face runout", "Highest at 120 degrees.", radial="0.01 mm")
     >>> p.readings([(0, -2.0), (90, 3.0), (180, 4.0), (270, -1.0)], "dial")
@@ -44,6 +46,7 @@ class Polar:
         *,
         radial: str,
         radial_range: tuple[float, float] | None = None,
+        hours: bool = False,
         width: float = 320.0,
         radius: float = 105.0,
     ) -> None:
@@ -51,18 +54,26 @@ class Polar:
             raise ValueError("a plot needs a title: it is read out in place of the picture")
         self.title, self.description = title, description
         self.width, self.radius = width, radius
-        self._radial, self._range = radial, radial_range
+        self._radial, self._range, self._hours = radial, radial_range, hours
         self._runs: list[_Run] = []
         self._limits: list[tuple[float, str]] = []
         self._marks: list[tuple[float, float, str]] = []
 
     def readings(
-        self, points: Sequence[tuple[float, float]], text: str = "", *, dashed: bool = False
+        self,
+        points: Sequence[tuple[float, float]],
+        text: str = "",
+        *,
+        dashed: bool = False,
+        dots: bool = True,
     ) -> None:
-        """Draw readings as pairs of degrees and value, joined all the way round."""
+        """Draw readings as pairs of degrees and value, joined all the way round.
+
+        Without ``dots`` it is a curve that goes with the readings, such as the fit to them.
+        """
         if len(points) < 3:
             raise ValueError(f"readings round a circle are three or more, found {len(points)}")
-        self._runs.append(_Run(sorted(points), text, dashed))
+        self._runs.append(_Run(sorted(points), text, dashed, dots))
 
     def limit(self, value: float, text: str) -> None:
         """Draw a limit as a circle and name it."""
@@ -95,9 +106,9 @@ class Polar:
             _ring(paper, "thin" if abs(tick.value) < 1e-12 else "grid", reach(tick.value))
         for angle in range(0, 360, 30):
             spot = polar((0.0, 0.0), self.radius, angle - 90)
-            size = text_size(f"{angle}°", _SMALL)
-            place = beside(spot, 90 - angle, size)
-            paper.want(Lettering(f"{angle}°", [place._replace(firm=True)], size=_SMALL))
+            name = str(angle // 30 or 12) if self._hours else f"{angle}°"
+            place = beside(spot, 90 - angle, text_size(name, _SMALL))
+            paper.want(Lettering(name, [place._replace(firm=True)], size=_SMALL))
         for tick in scale.ticks:
             size = text_size(tick.text, _SMALL)
             spot = polar((0.0, 0.0), reach(tick.value), 15 - 90)
@@ -107,7 +118,7 @@ class Polar:
         for run in self._runs:
             loop = [at(angle, value) for angle, value in run.points]
             paper.stroke("curve-dashed" if run.dashed else "curve", loop, closed=True)
-            for x, y in loop:
+            for x, y in loop if run.dots else ():
                 dot = f'<circle cx="{fixed(x)}" cy="{fixed(y)}" r="2.4"/>'
                 paper.stroke("dot", circle_loop((x, y), 2.4), closed=True, shape=dot)
         for turn, value, text in self._marks:
