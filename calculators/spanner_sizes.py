@@ -59,9 +59,12 @@ INCH_FLATS = {
 """Nominal diameter to width across flats of an inch bolt head, both in inches as spoken."""
 
 
-def across_flats(d: float) -> float | None:
-    """Width across flats in mm at a nominal diameter in mm, metric or inch; None if unknown."""
+def spanner(d: float) -> str:
+    """The spanner for a nominal diameter in mm, metric or inch, in words."""
     for nominal, flats in INCH_FLATS.items():
         if abs(d - INCH * inches(nominal)) < 1e-6:
-            return INCH * inches(flats)
-    return ACROSS_FLATS.get(d)
+            return f"{flats} in"
+    if d not in ACROSS_FLATS:
+        return "measure it"
+    older = f"; older heads {OLDER[d]:g} mm" if d in OLDER else ""
+    return f"{ACROSS_FLATS[d]:g} mm{older}"

@@ -40,9 +40,9 @@ UNF = {
 }  # fmt: skip
 """Nominal diameter in inches to turns in an inch, fine."""
 
-LOOK_ALIKE = 0.13
-"""Nominal diameters that differ by less than this share, and pitches that are not the same,
-are taken for one another in bad light; bench practice."""
+LOOK_ALIKE = (0.1, 1.5)
+"""Nominal diameters that differ by less than this share, and by less than these mm, are taken
+for one another in bad light; bench practice."""
 
 
 def inches(text: str) -> float:
@@ -92,7 +92,7 @@ def look_alikes(form: ThreadForm, most: int = 4) -> list[ThreadForm]:
         other
         for other in THREADS.values()
         if abs(other.pitch - form.pitch) > 1e-6
-        and abs(other.d - form.d) < LOOK_ALIKE * form.d
+        and abs(other.d - form.d) < min(LOOK_ALIKE[0] * form.d, LOOK_ALIKE[1])
         and (abs(other.d - form.d) < 1e-6 or other.unified != form.unified)
     ]
     near.sort(key=lambda other: (abs(other.d - form.d) > 0.07 * form.d,

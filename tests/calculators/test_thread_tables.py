@@ -196,11 +196,13 @@ def test_standard_pairs() -> None:
 
 def test_spanner_sizes() -> None:
     """Flats rise with the diameter; older widths differ; a washer face fits between."""
-    flats = [sizes.across_flats(d) for d in COARSE]
-    assert flats == sorted(flats)  # type: ignore[type-var]
+    flats = [sizes.ACROSS_FLATS[d] for d in COARSE]
+    assert flats == sorted(flats)
     assert all(sizes.ACROSS_FLATS[d] != old for d, old in sizes.OLDER.items())
     for d, face in sizes.WASHER_FACE.items():
         assert d < sizes.CLEARANCE_HOLE[d] < face < sizes.ACROSS_FLATS[d]
-    assert sizes.across_flats(12.7) == pytest.approx(0.75 * 25.4)
-    assert sizes.across_flats(13.0) is None
+    assert sizes.spanner(12.7) == "3/4 in"
+    assert sizes.spanner(12.0) == "18 mm; older heads 19 mm"
+    assert sizes.spanner(30.0) == "46 mm"
+    assert sizes.spanner(13.0) == "measure it"
     assert inches("1-1/8") == 1.125
