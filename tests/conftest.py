@@ -1,12 +1,16 @@
-"""What tests in several folders share: the one real browser of a run."""
+"""What tests in several folders share: the code of this checkout, the one browser of a run."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
+
+# Programs that tests start, in whatever folder, run the code of this checkout.
+os.environ["PYTHONPATH"] = str(Path(__file__).resolve().parents[1] / "plugins")
 
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 FLAGS = [

@@ -20,12 +20,15 @@ def render_procedure_head(context: PageContext) -> list[Element]:
     Links go to the Markdown files of the pages; the site generator turns them into addresses.
     """
     front = context.front
-    plate = Element("div", {"class": "wm-plate"})
+    engines = " ".join(scope.key for scope in context.scopes)
+    plate = Element("div", {"class": "wm-plate", "data-wm-engines": engines})
     covers = SubElement(plate, "p", {"class": "wm-covers"})
     covers.text = "For "
     machines = SubElement(covers, "b")
     machines.text = _enumerated(front.machine_names)
     machines.tail = f", {_enumerated(front.variant_names)}" if front.variant_names else ""
+    if len(context.scopes) > 1:
+        SubElement(plate, "wm-engine", {"data-wm-engines": engines})
     parts = [plate]
     if front.summary:
         summary = Element("p", {"class": "wm-summary"})

@@ -2,18 +2,22 @@
  * The one script of the handbook: defines the elements, everything else follows from them.
  */
 
+import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
 import { onState } from "./runtime.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
 
 recallUnitSystem();
+recallEngine();
+customElements.define("wm-engine", EngineChoice);
 customElements.define("wm-unit-switch", UnitSwitch);
 customElements.define("wm-calculator", CalculatorElement);
 
 function furnish() {
   placeUnitSwitch();
   restoreTicks();
+  showForEngine();
 }
 
 watchTicks();

@@ -28,15 +28,21 @@ function keep(ticked) {
   }
 }
 
-/** @returns {NodeListOf<HTMLInputElement>} */
-const boxes = () => document.querySelectorAll("input.wm-step-tick");
+/** @returns {HTMLInputElement[]} */
+const everyBox = () => [...document.querySelectorAll("input.wm-step-tick")].filter(isBox);
+
+/** @param {Element} found @returns {found is HTMLInputElement} */
+const isBox = (found) => found instanceof HTMLInputElement;
+
+/** The boxes of the steps that are shown for the engine on the bench. */
+const boxes = () => everyBox().filter((box) => box.closest("[data-wm-off]") === null);
 
 /** @param {Element} box */
 const stepOf = (box) => box.closest(".wm-step")?.id ?? "";
 
 /** Restore the ticks of the page that is shown now, and offer to clear them. */
 export function restoreTicks() {
-  const all = [...boxes()];
+  const all = everyBox();
   if (all.every((box) => "restored" in box.dataset)) {
     return;
   }
@@ -48,20 +54,36 @@ export function restoreTicks() {
   offerClearing(all);
 }
 
+/**
+ * Ticks of steps that another engine has and this one has not stay as they are.
+ * @param {HTMLInputElement} box
+ */
+function keepTick(box) {
+  const ticked = kept();
+  if (box.checked) {
+    ticked.add(stepOf(box));
+  } else {
+    ticked.delete(stepOf(box));
+  }
+  keep(ticked);
+}
+
 /** @param {HTMLInputElement[]} all */
 function offerClearing(all) {
-  const last = all.at(-1)?.closest(".wm-step");
+  const step = all.at(-1)?.closest(".wm-step");
+  const last = step?.closest(".wm-only") ?? step; // the passage may go, the line stays
   if (last && !document.querySelector(".wm-ticks")) {
     const clear = element("button", { type: "button", class: "wm-clear-ticks" }, "clear the ticks");
     last.after(
       element("p", { class: "wm-ticks" }, element("span", { class: "wm-ticks-count" }), " ", clear),
     );
   }
-  count();
+  countTicks();
 }
 
-function count() {
-  const all = [...boxes()];
+/** Say how many of the steps shown are ticked. */
+export function countTicks() {
+  const all = boxes();
   const done = all.filter((box) => box.checked).length;
   const words = document.querySelector(".wm-ticks-count");
   if (words) {
@@ -73,15 +95,15 @@ function count() {
 export function watchTicks() {
   document.addEventListener("change", ({ target }) => {
     if (target instanceof HTMLInputElement && target.matches(".wm-step-tick")) {
-      keep(new Set([...boxes()].filter((box) => box.checked).map(stepOf)));
-      count();
+      keepTick(target);
+      countTicks();
     }
   });
   document.addEventListener("click", ({ target }) => {
     if (target instanceof Element && target.matches(".wm-clear-ticks")) {
-      boxes().forEach((box) => (box.checked = false));
+      everyBox().forEach((box) => (box.checked = false));
       keep(new Set());
-      count();
+      countTicks();
       boxes()[0]?.focus();
     }
   });
