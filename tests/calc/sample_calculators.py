@@ -126,3 +126,16 @@ def sorted_rows(
         raise RefusedError("teeth", "13 teeth do not mesh. Write another number.")
     rows = sorted(parts, key=lambda part: part.size.m_as("mm"))
     return Sorted(len(rows) + (bench is None), tuple((part.name, part.size) for part in rows))
+
+
+@dataclass(frozen=True)
+class Cut:
+    left: Length = result("Left over", lead=True, rounding=Rounding(decimals=3))
+
+
+@calculator(name="sample-cut", title="A cut", topic="sample", purpose="Tests limits by size.")
+def cut(
+    *,
+    bar: Length = entry("Bar", "100 mm", tolerance=lambda bar: f"{bar.m_as('mm') / 100} mm"),
+) -> Cut:
+    return Cut(bar)

@@ -101,4 +101,5 @@ def test_calculators_of_a_module_are_those_it_declares(samples):
         "sample-lever",
         "sample-spread",
         "sample-table",
+        "sample-cut",
     ]

@@ -53,6 +53,16 @@ def test_a_default_tolerance_applies_when_none_is_typed(samples):
     assert band_of(outcome, "sum")["worst"]["display"] == "29.90 … 30.10\u202fmm"
 
 
+@pytest.mark.parametrize(
+    ("typed", "low", "high"),
+    [("100 mm", 99, 101), ("20 cm", 198, 202), ("10 in ± 1 mm", 253, 255)],
+)
+def test_a_tolerance_may_follow_from_the_value(samples, typed, low, high):
+    """A function gives it for what was typed, in any unit; typed limits win."""
+    part = evaluate(samples.cut, {"bar": typed})["entries"]["bar"]
+    assert (part["low"], part["high"]) == pytest.approx((low, high))
+
+
 def test_entries_declared_to_vary_together_cancel(samples):
     """C - D with one common cause has no spread of its own."""
     outcome = evaluate(samples.spread, {"together": "5 ± 1", "again": "5 ± 1", "b": "20 ± 0"})

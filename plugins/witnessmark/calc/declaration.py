@@ -8,7 +8,7 @@ its declaration, once.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal, TypeAlias
 
@@ -46,6 +46,9 @@ Rows: TypeAlias = tuple[Any, ...]
 """Value of a table entry: one row object for each row, an attribute for each column."""
 
 RowTexts: TypeAlias = Sequence[Sequence[str]]
+Tolerance: TypeAlias = str | Callable[[Quantity], str]
+"""A tolerance such as "0.06 N/mm", or a function that gives it for the value typed."""
+
 Deviation: TypeAlias = Literal["value", "reading"]
 
 
@@ -144,7 +147,7 @@ class Entry:
     usual: tuple[str, str] | None = None
     usual_why: str = ""
     help: str = ""
-    tolerance: str = ""
+    tolerance: Tolerance = ""
     deviation: Deviation = "value"
     varies_with: str = ""
     optional: bool = False
@@ -159,6 +162,10 @@ class Entry:
     def unit(self) -> str:
         """The entry's own unit: a bare number is in it."""
         return self.units[0] if self.units else ""
+
+    def usual_tolerance(self, value: Quantity) -> str:
+        """The tolerance that applies to ``value`` when none is typed; empty for none."""
+        return self.tolerance if isinstance(self.tolerance, str) else self.tolerance(value)
 
     def active(self, chosen: Mapping[str, str]) -> bool:
         """Whether the entry counts, given the options chosen in the choice entries."""
@@ -203,7 +210,7 @@ def entry(
     usual: tuple[str, str] | None = None,
     usual_why: str = "",
     help: str = "",
-    tolerance: str = "",
+    tolerance: Tolerance = "",
     deviation: Deviation = "value",
     varies_with: str = "",
     optional: bool = False,
@@ -215,7 +222,8 @@ def entry(
     ``units`` are the accepted units, the first being the entry's own (left out: those of
     its kind). Beyond ``least``, ``above`` (exclusive) or ``most`` the entry is refused and
     ``why`` tells the reason; outside ``usual`` it is accepted with a caution. ``tolerance``
-    applies when none is typed. ``deviation="reading"`` means deviations in the sense of
+    applies when none is typed; a function gives it for the value at hand, as a standard's table
+    does for a size. ``deviation="reading"`` means deviations in the sense of
     ISO 6789 (a percentage of the true value: limits v/(1+p) and v/(1-p)). Entries with the
     same ``varies_with`` move together when bands are worked out (one lubricant, two friction
     values). An ``optional`` entry may stay empty and is then None. A ``seldom`` entry is one

@@ -178,8 +178,9 @@ def _limits_of_tolerance(read: ReadEntry, own: float) -> None:
     item, entered = read.entry, read.entered
     assert item.kind is not None
     assert entered is not None
-    if not entered.limits_typed and item.tolerance:
-        entered = read_quantity(f"{read.text} ± {item.tolerance}", item.kind, item.unit)
+    usual = "" if entered.limits_typed else item.usual_tolerance(read.value)
+    if usual:
+        entered = read_quantity(f"{read.text} ± {usual}", item.kind, item.unit)
         read.assumed = True
     if not entered.toleranced:
         return

@@ -11,7 +11,15 @@ from html import escape
 from itertools import groupby
 from typing import Any
 
-from witnessmark.calc import Calculator, CheckOutcome, Column, Entry, Source, run_check
+from witnessmark.calc import (
+    Calculator,
+    CheckOutcome,
+    Column,
+    Entry,
+    Source,
+    read_quantity,
+    run_check,
+)
 from witnessmark.calc.entries import bound_text
 from witnessmark.databook import DataBook
 from witnessmark.page.mathml import mathml
@@ -144,8 +152,13 @@ def _default(item: Entry) -> str:
         return f"{len(item.default)} rows"
     if item.form == "choice":
         return _cell(item.choices[item.default])
-    tolerance = f" ± {item.tolerance}" if item.tolerance and "±" not in item.default else ""
-    return _cell(f"{item.default}{tolerance}" if item.default else "empty")
+    if not item.default:
+        return "empty"
+    entered = read_quantity(item.default, item.kind, item.unit) if item.kind else None
+    usual = ""
+    if entered and not entered.limits_typed:
+        usual = item.usual_tolerance(entered.quantity)
+    return _cell(f"{item.default} ± {usual}" if usual else item.default)
 
 
 def _accepted(item: Entry) -> str:
