@@ -6,6 +6,7 @@ context, make the reference pages, gather faults, and pack what the pages use.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -100,6 +101,19 @@ class Handbook:
             pages[SOURCES_URI] = sources_page(calculators, self.book)
             self._generated = (key, pages)
         return self._generated[1]
+
+    def engine_index(self, address: Callable[[str], str]) -> str:
+        """JSON for the search: for which engines a procedure, and a section of it, holds.
+
+        Keys are addresses below the site's root, with ``#anchor`` for a section; values are
+        the engines, each as one word, with blanks between. ``address`` gives a page's.
+        """
+        found: dict[str, str] = {}
+        for uri, page in sorted(self.pages.items()):
+            if page.front.is_procedure:
+                found[address(uri)] = " ".join(scope.key for scope in page.scopes)
+            found |= {f"{address(uri)}#{anchor}": keys for anchor, keys in page.sections.items()}
+        return json.dumps(found, ensure_ascii=False, separators=(",", ":"))
 
     def titles(self) -> dict[str, str]:
         """Titles of the calculators' reference pages, by source path."""

@@ -97,3 +97,18 @@ def test_a_tick_of_a_step_left_out_is_kept(page, trial):
     assert [page.get_by_label(f"Step {n} done").is_checked() for n in (1, 2, 3)] == [
         False, True, True,
     ]  # fmt: skip
+
+
+def test_the_search_leaves_out_what_is_for_other_engines(page, trial):
+    """A passage for another engine is not found, and the list says that something was."""
+    page.goto(trial + "?engine=T2/dry")
+    box = page.get_by_role("textbox", name="Search")
+    box.click()
+    box.press_sequentially("ring")
+    page.locator(".wm-left-out", has_text="not for T2 dry").wait_for()
+    assert page.locator("a.md-search-result__link[href*='#seat-the-ring']").is_hidden()
+    page.goto(trial + "?engine=T2/wet")
+    box.click()
+    box.press_sequentially("ring")
+    page.locator("a.md-search-result__link[href*='#seat-the-ring']").wait_for()
+    assert page.locator(".wm-left-out", has_text="not for").count() == 0

@@ -115,6 +115,13 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
+
+        def address(uri: str) -> str:
+            page = files.get_file_from_path(uri)
+            return page.url if page else ""
+
+        index = self.handbook.engine_index(address)
+        files.append(File.generated(config, "search/engines.json", content=index))
         for uri, path in bundle.files.items():
             files.append(File.generated(config, uri, abs_src_path=str(path)))
         script = ExtraScriptValue(bundle.script)

@@ -62,6 +62,8 @@ class PageContext:
     placed: dict[str, int] = field(default_factory=dict, init=False)
     narrowed: dict[int, tuple[Scope, ...]] = field(default_factory=dict, init=False)
     """The scopes that each ``only`` block names, by the number of the block."""
+    sections: dict[str, str] = field(default_factory=dict, init=False)
+    """Keys of the scopes of each section that holds for some engines only, by its anchor."""
 
     def __post_init__(self) -> None:
         self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")

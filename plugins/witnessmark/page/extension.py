@@ -30,7 +30,8 @@ from witnessmark.page.line_map import line_map
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.source import PREFIX, TOKEN, SourceReader
 
-AFTER_INCLUDES, AFTER_CODE_AND_ESCAPES, BEFORE_INLINE, BEFORE_CONTENTS = 31.5, 176, 21, 6.5
+AFTER_INCLUDES, AFTER_CODE_AND_ESCAPES, BEFORE_INLINE = 31.5, 176, 21
+BEFORE_CONTENTS, AFTER_CONTENTS = 6.5, 4.5
 _HEADING = re.compile(r"h[1-6]")
 
 
@@ -58,6 +59,7 @@ class WitnessMarkExtension(BlocksExtension):  # type: ignore[misc]  # pymdownx h
         )
         md.treeprocessors.register(_PlateStage(md, self), "wm_plate", BEFORE_INLINE)
         md.treeprocessors.register(_ContentsStage(md), "wm_contents", BEFORE_CONTENTS)
+        md.treeprocessors.register(_SectionsStage(md, self), "wm_sections", AFTER_CONTENTS)
 
 
 def makeExtension(**options: Any) -> WitnessMarkExtension:
@@ -193,6 +195,24 @@ class _ContentsStage(Treeprocessor):
             if "data-toc-label" not in part.attrib and (has_value or part in steps):
                 number = f"{steps[part]}. " if part in steps else ""
                 part.set("data-toc-label", number + _seen(part).strip())
+
+
+class _SectionsStage(Treeprocessor):
+    """Notes which sections hold for some engines only, once headings have their anchors."""
+
+    def __init__(self, md: Markdown, extension: WitnessMarkExtension) -> None:
+        super().__init__(md)
+        self.extension = extension
+
+    def run(self, root: Element) -> None:
+        sections = self.extension.page.sections
+        sections.clear()
+        for passage in root.iter("div"):
+            if passage.get("class") != "wm-only":
+                continue
+            for part in passage.iter():
+                if _HEADING.fullmatch(str(part.tag)) and part.get("id"):
+                    sections[part.get("id", "")] = passage.get("data-wm-scopes", "")
 
 
 def _seen(element: Element) -> str:

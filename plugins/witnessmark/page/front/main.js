@@ -4,6 +4,7 @@
 
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
 import { onState } from "./runtime.js";
+import { watchSearch } from "./search.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
@@ -21,6 +22,7 @@ function furnish() {
 }
 
 watchTicks();
+watchSearch();
 furnish();
 
 // With instant navigation the theme swaps the content of the page under this script.
