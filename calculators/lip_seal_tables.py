@@ -1,8 +1,8 @@
 """What is known of rotary lip seals in tables: fits, case allowances, elastomers, runout.
 
-Limits of bore and shaft are those of ISO 286-2, in micrometres, steps "over … up to and
-including". The allowance of the seal's outside diameter is that of ISO 6194-1. Speeds,
-temperatures, runout, offset and finish are common practice; the seal maker's sheet wins.
+Limits of bore and shaft are those of ISO 286-2. The allowance of the seal's outside diameter
+is that of ISO 6194-1. Speeds, temperatures, runout, offset and finish are common practice;
+the seal maker's sheet wins.
 """
 
 from __future__ import annotations
@@ -11,14 +11,10 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from itertools import pairwise
 
+from calculators.iso_286 import ISO_286_2, grade
 from witnessmark.calc import Source
 
-ISO_286 = Source(
-    "iso-286-2-2010",
-    "ISO 286-2:2010 ISO code system for tolerances on linear sizes - Tables of standard "
-    "tolerance classes and limit deviations for holes and shafts",
-    "H8, h11",
-)
+ISO_286 = ISO_286_2.at("H8, h11")
 ISO_6194 = Source(
     "iso-6194-1-2007",
     "ISO 6194-1:2007 Rotary shaft lip-type seals incorporating elastomeric sealing elements - "
@@ -33,25 +29,15 @@ PRACTICE = Source(
     kind="common practice",
 )
 
-_STEPS = (3, 6, 10, 18, 30, 50, 80, 120, 180, 250, 315, 400, 500)
-_IT8 = (14, 18, 22, 27, 33, 39, 46, 54, 63, 72, 81, 89, 97)
-_IT11 = (60, 75, 90, 110, 130, 160, 190, 220, 250, 290, 320, 360, 400)
-
-
-def _grade(table: tuple[int, ...], size: float) -> float:
-    if not 0 < size <= _STEPS[-1]:
-        raise ValueError(f"the table of ISO 286-2 kept here ends at 500 mm, found {size:g} mm")
-    return table[bisect_left(_STEPS, size)] / 1000
-
 
 def h8(size: float) -> tuple[float, float]:
     """Least and greatest bore of class H8 in mm, for a nominal ``size`` in mm up to 500."""
-    return size, size + _grade(_IT8, size)
+    return size, size + grade(8, size) / 1000
 
 
 def h11(size: float) -> tuple[float, float]:
     """Least and greatest shaft of class h11 in mm, for a nominal ``size`` in mm up to 500."""
-    return size - _grade(_IT11, size), size
+    return size - grade(11, size) / 1000, size
 
 
 CASES = {"metal": "bare metal case", "rubber": "rubber-covered case"}
