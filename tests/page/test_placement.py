@@ -107,3 +107,81 @@ def test_a_page_without_machines_leaves_out_those_that_lack_a_value(book):
 
     assert page.faults == []
     assert "(LG2)" in page.html
+
+
+CHAIN = """\
+/// calculator | wrench
+name: second
+target: from first.wrench
+///
+
+//// step | Set it
+/// calculator | stack
+///
+////
+
+//// step | Pull
+/// calculator | wrench
+name: first
+target: nut.torque
+ratio: 4 ± 0.1
+///
+////
+"""
+
+
+def test_a_fed_entry_has_the_figure_and_the_band_of_its_source(placed):
+    """480 N·m ± 4 % over 4 ± 0.1 is 120 N·m, at worst 460.8/4.1 and 499.2/3.9 (by hand), also
+    where the source stands below; the reader can type over it and sees where it comes from."""
+    fed, _, _ = placed(CHAIN)
+
+    value, limits = fed.entries["target"].split(" N·m ")
+    up, down = (float(part) for part in limits.removeprefix("+").split("/-"))
+    assert float(value) == pytest.approx(120)
+    assert 120 - down == pytest.approx(460.8 / 4.1)
+    assert 120 + up == pytest.approx(499.2 / 3.9)
+    assert fed.fixed == set()
+    follow = fed.follows["target"]
+    assert (follow.ident, follow.result) == ("wm-first", "wrench")
+    assert (follow.words, follow.label) == ("Wrench setting, step 2", "Set the wrench to")
+
+
+def test_each_machine_is_fed_by_its_own(placed):
+    """Two machines, two sources, two fed calculators; what is alike stays together."""
+    made = placed(
+        "/// calculator | wrench\ntarget: nut.torque\nratio: 2\n///\n\n"
+        "/// calculator | wrench\nname: next\ntarget: from wrench.wrench\narm: nut.arm\n///\n\n"
+        "/// calculator | stack\n///\n\n"
+        "/// calculator | wrench\nname: last\narm: from stack.total\n///\n",
+        "[LG2, LG3]",
+    )
+
+    assert [(one.ident, one.label) for one in made] == [
+        ("wrench", "LG2"), ("wrench-2", "LG3"), ("next", "LG2"), ("next-2", "LG3"),
+        ("stack", ""), ("last", ""),
+    ]  # fmt: skip
+    assert made[2].entries["target"].startswith("240 N·m +")
+    assert made[3].entries["target"] == "59 N·m"
+    assert [one.follows["target"].ident for one in made[2:4]] == ["wm-wrench", "wm-wrench-2"]
+    assert made[5].entries == {"arm": "3 mm"}
+    assert [one.origins for one in made[2:4]] == [{"arm": "sheet 2, rev A"}, {"arm": "sheet 3"}]
+
+
+def test_a_fed_entry_may_be_fixed(placed):
+    """Then the reader cannot type over it."""
+    _, fed = placed(
+        "/// calculator | stack\n///\n\n"
+        "/// calculator | wrench\narm: from stack.total\nfixed: arm\n///\n"
+    )
+
+    assert fed.fixed == {"arm"}
+
+
+def test_names_of_places_never_meet(placed):
+    """An author's name may look like one that is counted on."""
+    made = placed(
+        "/// calculator | wrench\nname: wrench-2\n///\n\n"
+        "/// calculator | wrench\n///\n\n/// calculator | wrench\n///\n"
+    )
+
+    assert len({one.ident for one in made}) == 3

@@ -16,6 +16,8 @@ from the bottom up:
 ``tolerance``       tolerances of entries to bands of results
 ``evaluate``        the one way from typed entries to results
 ``checks``          check values run and judged
+``chain``           results that feed entries of other calculators
+``request``         the browser worker's door: JSON in, JSON out
 """
 
 from witnessmark.calc.as_entered import AsEntered, as_entered
@@ -25,6 +27,17 @@ from witnessmark.calc.calculator import (
     calculator,
     calculators_of,
     find_calculator,
+)
+from witnessmark.calc.chain import (
+    ChainError,
+    Follow,
+    Link,
+    can_feed,
+    evaluate_chain,
+    fed_entry,
+    fed_text,
+    may_stand_for,
+    told_of_stops,
 )
 from witnessmark.calc.checks import CheckedResult, CheckOutcome, request_of, run_check
 from witnessmark.calc.declaration import (
@@ -75,10 +88,12 @@ from witnessmark.calc.declaration import (
 )
 from witnessmark.calc.display import Rounding, show, with_unit
 from witnessmark.calc.drawing import Bars, Chart, Drawing, Outline, Polar
-from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate, evaluate_json
+from witnessmark.calc.entries import Withheld
+from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
 from witnessmark.calc.findings import Finding, caution, note, stop
 from witnessmark.calc.functions import Q, atan2, cos, exp, log, number, pi, sin, sqrt, tan
 from witnessmark.calc.quantity_text import Entered, EntryError, read_quantity
+from witnessmark.calc.request import evaluate_json
 from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
 
 __all__ = [
@@ -93,6 +108,7 @@ __all__ = [
     "Bars",
     "Calculator",
     "CalculatorFailedError",
+    "ChainError",
     "Chart",
     "CheckOutcome",
     "CheckValue",
@@ -108,6 +124,7 @@ __all__ = [
     "EntryError",
     "Expansion",
     "Finding",
+    "Follow",
     "Force",
     "Formula",
     "Fraction",
@@ -115,6 +132,7 @@ __all__ = [
     "Kind",
     "Length",
     "LineLoad",
+    "Link",
     "Mass",
     "Number",
     "Outcome",
@@ -141,21 +159,27 @@ __all__ = [
     "Unbalance",
     "Unit",
     "Volume",
+    "Withheld",
     "as_entered",
     "atan2",
     "calculator",
     "calculators_of",
+    "can_feed",
     "caution",
     "choice",
     "column",
     "cos",
     "entry",
     "evaluate",
+    "evaluate_chain",
     "evaluate_json",
     "exp",
+    "fed_entry",
+    "fed_text",
     "find_calculator",
     "kind_named",
     "log",
+    "may_stand_for",
     "note",
     "number",
     "pi",
@@ -171,5 +195,6 @@ __all__ = [
     "table_result",
     "tan",
     "text_result",
+    "told_of_stops",
     "with_unit",
 ]

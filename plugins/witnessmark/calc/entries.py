@@ -17,7 +17,15 @@ from witnessmark.calc.findings import Finding, caution
 from witnessmark.calc.quantity_text import LONGEST, Entered, EntryError, read_quantity
 from witnessmark.calc.units import KINDS, Kind, Quantity, as_quantity, magnitude_in
 
-Given = Mapping[str, "str | RowTexts"]
+
+@dataclass(frozen=True)
+class Withheld:
+    """Stands for an entry's text where there is none to be had, with the reason."""
+
+    message: str
+
+
+Given = Mapping[str, "str | RowTexts | Withheld"]
 
 
 @dataclass(frozen=True)
@@ -76,6 +84,10 @@ def read_entries(declared: Mapping[str, Entry], given: Given) -> dict[str, ReadE
 
 
 def _read(item: Entry, text: Any) -> ReadEntry:
+    if isinstance(text, Withheld):
+        read = ReadEntry(item, "")
+        read.refuse("withheld", text.message)
+        return read
     read = ReadEntry(item, text)
     try:
         if item.form == "table":

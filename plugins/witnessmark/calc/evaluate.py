@@ -7,13 +7,12 @@ path, so nothing can disagree.
 
 from __future__ import annotations
 
-import json
 import math
 from types import SimpleNamespace
 from typing import Any
 
 from witnessmark.calc.as_entered import AsEntered, entered
-from witnessmark.calc.calculator import Calculator, RefusedError, find_calculator
+from witnessmark.calc.calculator import Calculator, RefusedError
 from witnessmark.calc.declaration import Column, Result
 from witnessmark.calc.display import (
     Rounding,
@@ -56,22 +55,6 @@ def evaluate(
         raise KeyError(f"unit system {units!r}; there are: {', '.join(SYSTEMS)}")
     with unit_system(units):
         return _evaluate(calculator, entries, units, drawings)
-
-
-def evaluate_json(request: str) -> str:
-    """``evaluate`` for the worker: a JSON request in, a JSON outcome out.
-
-    The request is {"calculator": name, "entries": {...}, "units": "si" or "us"}; with
-    "drawings": false the drawings are left out.
-    """
-    asked = json.loads(request)
-    outcome = evaluate(
-        find_calculator(asked["calculator"]),
-        asked.get("entries", {}),
-        asked.get("units", "si"),
-        drawings=asked.get("drawings", True),
-    )
-    return json.dumps(outcome, ensure_ascii=False, allow_nan=False)
 
 
 def _evaluate(

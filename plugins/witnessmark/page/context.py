@@ -44,6 +44,7 @@ class PageContext:
     matter, ``uri`` its path below the documents folder. ``reference_url`` gives the address
     of a calculator's reference page as seen from this page. ``front`` is read from
     ``source``; ``parsed`` and ``used`` fill up while the page is converted.
+    ``placed_calculators`` are kept by ``blocks/placed.py``.
     """
 
     book: DataBook
@@ -64,6 +65,7 @@ class PageContext:
     """The scopes that each ``only`` block names, by the number of the block."""
     sections: dict[str, str] = field(default_factory=dict, init=False)
     """Keys of the scopes of each section that holds for some engines only, by its anchor."""
+    placed_calculators: dict[int, Any] | None = field(default=None, init=False)
 
     def __post_init__(self) -> None:
         self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")
@@ -83,6 +85,7 @@ class PageContext:
     def restart(self) -> None:
         """Forget numbering and marks, before the page's text is read."""
         self.parsed, self.steps, self.placed, self.narrowed = PageSource(), 0, {}, {}
+        self.placed_calculators = None
 
     def scopes_within(self, block: SourceBlock | None) -> tuple[Scope, ...]:
         """The scopes that a passage holds for: the page's, less what ``only`` blocks around
@@ -121,8 +124,11 @@ class PageContext:
 
     def identity(self, calculator: str) -> str:
         """An identity for a calculator's place on the page: ``name``, ``name-2`` …"""
-        count = self.placed[calculator] = self.placed.get(calculator, 0) + 1
-        return calculator if count == 1 else f"{calculator}-{count}"
+        while True:
+            count = self.placed[calculator] = self.placed.get(calculator, 0) + 1
+            made = calculator if count == 1 else f"{calculator}-{count}"
+            if made == calculator or made not in self.placed:  # an author may have named one so
+                return made
 
     def uses_calculator(self, name: str) -> None:
         """Note that the page rests on a calculator and its module."""

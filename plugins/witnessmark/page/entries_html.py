@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from witnessmark.calc import UNITS, Entry
+from witnessmark.calc import UNITS, Entry, with_unit
 from witnessmark.calc.units import read_unit
 from witnessmark.databook.shown import show_text
 from witnessmark.page.cells_html import table_field, table_text
-from witnessmark.page.elements import Attribute, Html, element, text
+from witnessmark.page.elements import Attribute, Html, element, join, text
 from witnessmark.page.entry_text import parted
 
 PLAIN = "of 1"
@@ -23,11 +24,32 @@ LONGEST_IN_A_LIST = 30
 """Options with longer words are offered one below the other, where nothing is cut off."""
 
 
+@dataclass(frozen=True)
+class Followed:
+    """Where a fed entry comes from: the id of the calculator on the page, the name of its
+    result, and words for the reader: the calculator with its step, and the result's label."""
+
+    ident: str
+    result: str
+    words: str
+    label: str
+
+
 def entry_field(
-    entry: Entry, part: Mapping[str, Any], ident: str, *, fixed: bool, origin: str
+    entry: Entry,
+    part: Mapping[str, Any],
+    ident: str,
+    *,
+    fixed: bool,
+    origin: str,
+    followed: Followed | None = None,
 ) -> Html:
-    """One entry: a field to type in, or the page's own figure with its origin when fixed."""
+    """One entry: a field to type in, or the page's own figure with its origin when fixed.
+
+    A fed entry is a field that follows its source until something is typed in it.
+    """
     texts = part["text"]
+    whence = _whence(followed, fixed=fixed) if followed else text(origin)
     return element(
         "div",
         {
@@ -39,9 +61,15 @@ def entry_field(
             "data-unit-si": entry.unit or None,
             "data-unit-us": us_unit(entry) or None,
             "data-when": _json(entry.when) if entry.when else None,
+            "data-follows": followed.ident if followed else None,
+            "data-follows-result": followed.result if followed else None,
             "hidden": not part["active"],
         },
-        *(_fixed(entry, part, origin) if fixed else _editable(entry, part, ident, origin)),
+        *(
+            _fixed(entry, part, whence, followed)
+            if fixed
+            else _editable(entry, part, ident, whence, followed)
+        ),
     )
 
 
@@ -54,11 +82,40 @@ def us_unit(entry: Entry) -> str:
     return next((unit for unit in entry.units if UNITS[unit].us), entry.unit)
 
 
-def _fixed(entry: Entry, part: Mapping[str, Any], origin: str) -> list[Html]:
+def _whence(followed: Followed, *, fixed: bool) -> Html:
+    """Where a fed figure comes from, as a link, and the way back to it once it was typed over."""
+    link = element("a", {"href": f"#{followed.ident}"}, text(followed.words))
+    again = element(
+        "button", {"type": "button", "class": "wm-follow", "hidden": True}, text("follow again")
+    )
+    instead = element("span", {"class": "wm-instead", "hidden": True}, text("Yours, not the "))
+    if fixed:
+        return join(text(f"{followed.label}, from "), link)
+    return join(instead, text(f"{followed.label}, from "), link, text(" "), again)
+
+
+def _fixed(
+    entry: Entry, part: Mapping[str, Any], whence: Html, followed: Followed | None
+) -> list[Html]:
     return [
         element("span", {"class": "wm-label"}, text(entry.label)),
-        element("span", {"class": "wm-fixed-value"}, *_shown(entry, part)),
-        element("span", {"class": "wm-origin"}, text(origin)),
+        element(
+            "span",
+            {"class": "wm-fixed-value"},
+            *(fed_value(entry, part) if followed else _shown(entry, part)),
+        ),
+        element("span", {"class": "wm-origin"}, whence),
+        element("p", {"class": "wm-error"}) if followed else Html(""),
+    ]
+
+
+def fed_value(entry: Entry, part: Mapping[str, Any]) -> list[Html]:
+    """A fed figure that cannot be typed over, in both unit systems, without its band."""
+    if "as_units" not in part:
+        return [text(str(part.get("display", part["text"])))]
+    return [
+        element("span", {"class": name}, text(with_unit(part["as_units"][unit], unit)))
+        for name, unit in (("wm-si", entry.unit), ("wm-us", us_unit(entry)))
     ]
 
 
@@ -81,7 +138,9 @@ def _shown(entry: Entry, part: Mapping[str, Any]) -> list[Html]:
     ]
 
 
-def _editable(entry: Entry, part: Mapping[str, Any], ident: str, origin: str) -> list[Html]:
+def _editable(
+    entry: Entry, part: Mapping[str, Any], ident: str, whence: Html, followed: Followed | None
+) -> list[Html]:
     field = f"{ident}-{entry.name}"
     notes = [f"{field}-help"] if entry.help else []
     notes += [f"{field}-echo", f"{field}-error"]
@@ -98,12 +157,12 @@ def _editable(entry: Entry, part: Mapping[str, Any], ident: str, origin: str) ->
     elif entry.form == "choice":
         control = _list(entry, part, attributes)
     else:
-        control = _quantity(entry, part, attributes)
+        control = _quantity(entry, part, attributes, fed=followed is not None)
     return [
         element("div", {"class": "wm-named"}, element(tag, {**named}, text(entry.label)), whose),
         control,
         _line("help", field, entry.help) if entry.help else Html(""),
-        element("p", {"class": "wm-origin"}, text(origin)) if origin else Html(""),
+        element("p", {"class": "wm-origin"}, whence) if whence else Html(""),
         _line("echo", field, echo(part)),
         _line("error", field, ""),
     ]
@@ -126,8 +185,13 @@ def echo(part: Mapping[str, Any]) -> str:
     return "; ".join(words)
 
 
-def field_text(entry: Entry, part: Mapping[str, Any]) -> str:
-    """What stands in the field when the unit stands in the list beside it."""
+def field_text(entry: Entry, part: Mapping[str, Any], *, fed: bool = False) -> str:
+    """What stands in the field when the unit stands in the list beside it.
+
+    Of a fed figure the number alone; its limits are told below the field.
+    """
+    if fed and "as_units" in part:
+        return str(part["as_units"][part["typed_unit"]])
     typed = str(part["text"])
     number, unit, tail = parted(typed)
     if number and entry.kind is not None and unit:
@@ -137,7 +201,9 @@ def field_text(entry: Entry, part: Mapping[str, Any]) -> str:
     return typed
 
 
-def _quantity(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attribute]) -> Html:
+def _quantity(
+    entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attribute], *, fed: bool
+) -> Html:
     value = element(
         "input",
         {
@@ -146,7 +212,7 @@ def _quantity(entry: Entry, part: Mapping[str, Any], attributes: dict[str, Attri
             "inputmode": _keyboard(entry, part),
             "autocomplete": "off",
             "spellcheck": "false",
-            "value": field_text(entry, part),
+            "value": field_text(entry, part, fed=fed),
             "placeholder": "not known" if entry.optional else None,
             "disabled": True,
         },

@@ -5,11 +5,11 @@ Used by the calculator block and by computed values inside a sentence.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from witnessmark.calc import Calculator, CalculatorFailedError, Entry, Outcome
+from witnessmark.calc import Calculator, CalculatorFailedError, Entry, Outcome, may_stand_for
 from witnessmark.databook import Scope, Value, label_of
 from witnessmark.databook.shown import show_value
 from witnessmark.faults import nearest
@@ -17,9 +17,6 @@ from witnessmark.page.braces import DOTTED
 from witnessmark.page.context import PageContext
 
 EntryText = str | list[list[str]]
-
-_ALIKE = (frozenset({"number", "fraction", "count"}), frozenset({"pressure", "stress"}))
-"""Kinds that may stand for one another: their units say the same thing."""
 
 
 @dataclass(frozen=True)
@@ -62,9 +59,11 @@ def settings(
     calculator: Calculator[Any, Any],
     given: Sequence[Given],
     scopes: Sequence[Scope],
+    apart: Callable[[Scope], object] = lambda scope: None,
 ) -> list[Setting]:
     """The entries for each of ``scopes``, those with the same entries taken together.
 
+    Scopes for which ``apart`` gives different answers are kept apart all the same.
     An entry at fault is noted and left out, so that the others are still looked at. Scopes
     for which the data book lacks a value are a fault on a procedure and left out elsewhere.
     """
@@ -86,7 +85,11 @@ def settings(
         setting = _for_scope(context, usable, scope)
         if setting is None:
             continue
-        alike = [other for other in made if other.entries == setting.entries]
+        alike = [
+            other
+            for other in made
+            if other.entries == setting.entries and apart(other.scopes[0]) == apart(scope)
+        ]
         if alike:
             alike[0].scopes.append(scope)
             for name, origin in setting.origins.items():
@@ -120,7 +123,7 @@ def _check_value(
     context.used.values.add(name)
     for part in held:
         value = part.value
-        if value.is_quantity and entry.kind and not _may_stand_for(value.kind, entry.kind.name):
+        if value.is_quantity and entry.kind and not may_stand_for(value.kind, entry.kind.name):
             context.fault(
                 item.line, field_name, f"a {value.kind} ({show_value(value)})",
                 f"a {entry.kind.name}, as the entry '{entry.name}' wants", code="wrong-kind",
@@ -154,10 +157,6 @@ def lookup(context: PageContext, name: str, line: int, scopes: Sequence[Scope]) 
         return False
     context.used.values.add(name)
     return True
-
-
-def _may_stand_for(kind: str, wanted: str) -> bool:
-    return kind == wanted or any({kind, wanted} <= group for group in _ALIKE)
 
 
 def _for_scope(context: PageContext, given: Sequence[Given], scope: Scope) -> Setting | None:

@@ -12,7 +12,7 @@ from typing import Any
 
 from witnessmark.calc import Calculator, Entry, Source
 from witnessmark.page.elements import Html, element, join, text
-from witnessmark.page.entries_html import entry_field
+from witnessmark.page.entries_html import Followed, entry_field
 from witnessmark.page.mathml import mathml
 from witnessmark.page.results_html import drawings_html, render_outcome
 
@@ -27,9 +27,10 @@ entry, which is a line of text, counts half."""
 class Placement:
     """A calculator put on a page.
 
-    ``entries`` are the texts the page gives (data book or literal); the others take their
-    defaults. ``fixed`` names entries the reader cannot change, ``origins`` tells where an
-    entry comes from, ``label`` the machines it is for when the page shows several.
+    ``entries`` are the texts the page gives (data book, literal, or fed by another calculator);
+    the others take their defaults. ``fixed`` names entries the reader cannot change, ``origins``
+    tells where an entry comes from, ``follows`` which results feed entries, ``label`` the machines
+    it is for when the page shows several.
     """
 
     calculator: Calculator[..., Any]
@@ -37,6 +38,7 @@ class Placement:
     entries: Mapping[str, Any] = field(default_factory=dict)
     fixed: frozenset[str] = frozenset()
     origins: Mapping[str, str] = field(default_factory=dict)
+    follows: Mapping[str, Followed] = field(default_factory=dict)
     label: str = ""
     reference_url: str = ""
 
@@ -139,6 +141,7 @@ def _entry(placement: Placement, outcome: Mapping[str, Any], entry: Entry, ident
         origin=placement.origins.get(
             entry.name, "given by this page" if entry.name in placement.fixed else ""
         ),
+        followed=placement.follows.get(entry.name),
     )
 
 

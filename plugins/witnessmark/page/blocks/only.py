@@ -23,8 +23,7 @@ class OnlyBuilder(BlockBuilder):
     def open(self, parent: Element, block: SourceBlock, page: PageContext) -> Element:
         """The passage with its label."""
         around = page.scopes_within(block.parent)
-        scopes = _named(block, page)
-        page.narrowed[block.index] = scopes
+        scopes = narrow(block, page)
         held = tuple(scope for scope in around if scope in scopes)
         if scopes and not held:
             page.fault(
@@ -50,6 +49,13 @@ class OnlyBuilder(BlockBuilder):
                 block.line, str(block), "a passage without text", "the text of the passage",
                 code="empty-block",
             )  # fmt: skip
+
+
+def narrow(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:
+    """The scopes that an ``only`` block names, read once and noted for ``scopes_within``."""
+    if block.index not in page.narrowed:
+        page.narrowed[block.index] = _named(block, page)
+    return page.narrowed[block.index]
 
 
 def _named(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:

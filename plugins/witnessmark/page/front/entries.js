@@ -48,6 +48,13 @@ export class EntryField {
     this.anchor = this.pageAnchor;
     /** How the field was last read. @type {Part | null} */
     this.read = null;
+    const { follows: of, followsResult: result = "" } = root.dataset;
+    /** The calculator, by its identity, and the result that feed the entry. */
+    this.follows = of === undefined ? null : { of, result };
+    /** Whether they do now; typing over a fed entry ends it. */
+    this.following = this.follows !== null;
+    /** What the source gave last. @type {Anchor | null} */
+    this.fed = null;
     this.open();
   }
 
@@ -94,6 +101,9 @@ export class EntryField {
 
   /** Whether the entry is the reader's own. */
   get changed() {
+    if (this.follows) {
+      return !this.following;
+    }
     return !this.fixed && JSON.stringify(this.value()) !== JSON.stringify(this.page);
   }
 
@@ -111,14 +121,22 @@ export class EntryField {
     if (this.control instanceof HTMLSelectElement) {
       this.control.value = String(this.page);
     } else if (this.control) {
-      this.anchor = this.pageAnchor;
-      this.showAnchor(this.pageAnchor, this.pageAnchor.unit);
+      this.following = this.follows !== null;
+      this.anchor = this.fed ?? this.pageAnchor;
+      this.showAnchor(this.anchor, this.anchor.unit);
     }
   }
 
   /** The reader has typed: from now on the field itself counts. */
   touch() {
     this.anchor = null;
+    this.following = false;
+  }
+
+  /** Back to the figure of the page, which for a fed entry is what its source gave last. */
+  forget() {
+    this.fed = null;
+    this.reset();
   }
 
   /**
@@ -168,7 +186,8 @@ export class EntryField {
    */
   turnTo(system) {
     const { unitUs } = this.root.dataset;
-    if (this.anchor === this.pageAnchor && this.units && unitUs !== undefined) {
+    const untouched = this.anchor !== null && [this.pageAnchor, this.fed].includes(this.anchor);
+    if (this.anchor && untouched && this.units && unitUs !== undefined) {
       this.showAnchor(this.anchor, system === "us" ? unitUs : this.anchor.unit);
     }
   }
@@ -179,6 +198,9 @@ export class EntryField {
    */
   answer(part) {
     this.root.hidden = !part.active;
+    if (this.following) {
+      this.take(part);
+    }
     if (this.fixed) {
       return;
     }
@@ -199,6 +221,32 @@ export class EntryField {
   }
 
   /**
+   * Take over what the source gives; where it gives nothing, its last figure stays to be seen,
+   * with the reason why it does not count.
+   * @param {Part} part
+   */
+  take(part) {
+    if (this.fixed) {
+      this.say(".wm-error", part.error?.message ?? "");
+    }
+    if (part.error || !part.as_units || part.text === (this.fed ?? this.pageAnchor).text) {
+      return;
+    }
+    const { text, typed_unit: unit, as_units: inUnits } = part;
+    const first = this.fed ?? this.pageAnchor;
+    this.fed = { text, shown: inUnits[unit], unit, inUnits };
+    if (this.fixed) {
+      const { unitSi = "", unitUs = "" } = this.root.dataset;
+      this.say(".wm-fixed-value .wm-si", `${inUnits[unitSi]}\u202f${unitSi}`);
+      this.say(".wm-fixed-value .wm-us", `${inUnits[unitUs]}\u202f${unitUs}`);
+      this.page = text;
+      return;
+    }
+    this.anchor = this.fed;
+    this.showAnchor(this.fed, this.units?.value ?? first.unit);
+  }
+
+  /**
    * Where a unit was typed along with the number, the list beside the field shows that unit.
    * @param {Part} part
    */
@@ -213,7 +261,9 @@ export class EntryField {
   /** Mark the entry as the reader's own. */
   mark() {
     this.root.classList.toggle("wm-changed", this.changed);
-    this.root.querySelector(".wm-whose")?.toggleAttribute("hidden", !this.changed);
+    for (const part of this.root.querySelectorAll(".wm-whose, .wm-follow, .wm-instead")) {
+      part.toggleAttribute("hidden", !this.changed);
+    }
   }
 
   /**

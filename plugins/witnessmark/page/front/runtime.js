@@ -8,7 +8,7 @@
 
 /**
  * @typedef {"idle" | "starting" | "live" | "failed"} State
- * @typedef {{calculator: string, entries: Record<string, unknown>, units: "si" | "us"}} Request
+ * @typedef {Record<string, unknown>} Request  see ``calc/request.py`` for its form
  * @typedef {Record<string, any>} Outcome
  * @typedef {{resolve: (outcome: Outcome) => void, reject: (error: Error) => void}} Promised
  * @typedef {Promised & {id: number, request: string}} Waiting
@@ -88,7 +88,7 @@ export function warmWhenIdle() {
 }
 
 /**
- * Evaluate a calculator; starts the runtime when that has not happened yet.
+ * Evaluate a calculator or a chain of them; starts the runtime when that has not happened yet.
  *
  * Rejects with an Error when the runtime cannot start or the evaluation itself goes wrong.
  * A bad entry is no error: the outcome says what is wrong with it.

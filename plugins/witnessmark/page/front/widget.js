@@ -2,9 +2,10 @@
  * The calculator in the page: takes over the form and the results that the build has put there.
  */
 
+import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { drawingParts, outcomeParts } from "./results.js";
-import { evaluate, failure, onState, state, warm, warmWhenIdle } from "./runtime.js";
+import { failure, onState, state, warm, warmWhenIdle } from "./runtime.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 
@@ -17,6 +18,8 @@ export class CalculatorElement extends HTMLElement {
   serial = 0;
   /** Whether an answer is awaited. */
   waiting = false;
+  /** What the drawings that stand there were made from. */
+  drawn = "";
   /** The results as the page has them. @type {Map<string, Node[]>} */
   own = new Map();
   /** Undone when the element leaves the page. @type {(() => void)[]} */
@@ -32,6 +35,7 @@ export class CalculatorElement extends HTMLElement {
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
     );
+    this.drawn ||= this.drawingKey("si");
     const listening = new AbortController();
     const { signal } = listening;
     const form = this.querySelector("form");
@@ -56,6 +60,7 @@ export class CalculatorElement extends HTMLElement {
     this.undo.forEach((undo) => undo());
     clearTimeout(this.pause);
     clearTimeout(this.speaking);
+    clearTimeout(this.drawing);
     this.serial += 1;
     this.waiting = false;
   }
@@ -82,8 +87,15 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {Event} event */
   clicked(event) {
-    const cells = this.fieldOf(event)?.cells;
+    const field = this.fieldOf(event);
     const button = /** @type {Element} */ (event.target);
+    if (button.matches(".wm-follow")) {
+      field?.reset();
+      field?.turnTo(unitSystem());
+      field?.control?.focus();
+      this.changed();
+    }
+    const cells = field?.cells;
     if (cells && button.matches(".wm-add-row, .wm-remove-row")) {
       button.matches(".wm-add-row") ? cells.add() : cells.remove();
       this.changed();
@@ -96,7 +108,7 @@ export class CalculatorElement extends HTMLElement {
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.compute(), PAUSES.typing);
     if (state() !== "live") {
-      this.old(WORDS.waiting);
+      withFed(this).forEach((each) => each.old(WORDS.waiting));
     }
   }
 
@@ -119,24 +131,74 @@ export class CalculatorElement extends HTMLElement {
     first?.focus();
   }
 
-  async compute() {
+  /** Work out this calculator and, unless it is to be `alone`, those it feeds. */
+  async compute({ alone = false } = {}) {
     clearTimeout(this.pause);
     if (state() === "failed") {
       return;
     }
-    const serial = ++this.serial;
-    const entries = Object.fromEntries(this.fields.map((field) => [field.name, field.value()]));
-    const calculator = this.dataset.calculator ?? "";
-    this.waiting = true;
+    await null; // where many calculators come into a page at once, all are there now
+    const asking = (alone ? [this] : withFed(this)).map((each) => each.ask());
+    /** @type {Map<string, Outcome | Error>} */
+    let answers = new Map();
+    let trouble = new Error();
     try {
-      const outcome = await evaluate({ calculator, entries, units: unitSystem() });
-      if (serial === this.serial) {
-        this.waiting = false;
-        this.show(outcome);
+      const elements = asking.map(({ element }) => element);
+      answers = await workOut(elements, { units: unitSystem(), drawings: false });
+    } catch (error) {
+      trouble = error instanceof Error ? error : new Error(String(error));
+    }
+    for (const { element, serial } of asking) {
+      if (serial === element.serial) {
+        element.waiting = false;
+        element.hear(answers.get(element.id) ?? trouble);
+      }
+    }
+  }
+
+  /** Note that a new answer is awaited; earlier ones are not shown any more. */
+  ask() {
+    this.waiting = true;
+    clearTimeout(this.drawing);
+    this.serial += 1;
+    return { element: this, serial: this.serial };
+  }
+
+  /** @param {Outcome | Error} answer */
+  hear(answer) {
+    if (answer instanceof Error) {
+      this.trouble(answer.message);
+    } else {
+      this.show(answer);
+    }
+  }
+
+  /**
+   * What drawings depend on, as text.
+   * @param {import("./units.js").System} units
+   */
+  drawingKey(units) {
+    return JSON.stringify([units, this.fields.map((field) => field.value())]);
+  }
+
+  /** Drawings take longer than figures, and come when the typing has stopped. */
+  async draw() {
+    const { serial } = this;
+    const units = unitSystem();
+    const key = this.drawingKey(units);
+    if (key === this.drawn) {
+      return;
+    }
+    try {
+      const outcome = (await workOut([this], { units, drawings: true })).get(this.id);
+      if (serial === this.serial && outcome !== undefined && !(outcome instanceof Error)) {
+        this.place(".wm-drawings", drawingParts(outcome, this.id));
+        this.drawn = key;
+      } else if (serial === this.serial && outcome instanceof Error) {
+        this.trouble(outcome.message);
       }
     } catch (error) {
       if (serial === this.serial) {
-        this.waiting = false;
         this.trouble(error instanceof Error ? error.message : String(error));
       }
     }
@@ -152,7 +214,7 @@ export class CalculatorElement extends HTMLElement {
     }
     if (outcome.complete) {
       this.place(".wm-outcome", outcomeParts(outcome));
-      this.place(".wm-drawings", drawingParts(outcome, this.id));
+      this.drawing = setTimeout(() => this.draw(), PAUSES.drawing);
     }
     this.old(outcome.complete ? "" : WORDS.old);
     this.runtimeLine(WORDS.live);
@@ -202,7 +264,7 @@ export class CalculatorElement extends HTMLElement {
       this.giveUp();
     } else if (now === "live") {
       if (!this.waiting) {
-        this.compute();
+        this.compute({ alone: true });
       }
     } else {
       this.runtimeLine(now === "starting" ? WORDS.starting : WORDS.page);
@@ -213,7 +275,7 @@ export class CalculatorElement extends HTMLElement {
   giveUp() {
     const touched = this.fields.some((field) => field.changed);
     for (const field of this.fields) {
-      field.reset();
+      field.forget();
       field.close();
     }
     this.markChanges();
@@ -232,7 +294,7 @@ export class CalculatorElement extends HTMLElement {
   unitsChanged() {
     if (state() !== "failed") {
       this.fields.forEach((field) => field.turnTo(unitSystem()));
-      this.compute();
+      this.compute({ alone: true });
     }
   }
 

@@ -4,8 +4,8 @@
 
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 
-/** Milliseconds without a key before working out, and before telling a screen reader. */
-export const PAUSES = { typing: 120, speaking: 900 };
+/** Milliseconds without a key before working out, before drawing, before telling a screen reader. */
+export const PAUSES = { typing: 120, drawing: 60, speaking: 900 };
 
 export const WORDS = {
   page: "The page's own figures, worked out when the handbook was built.",

@@ -1,0 +1,82 @@
+"""The door of the browser's worker: a JSON request in, a JSON outcome out.
+
+One calculator::
+
+    {"calculator": name, "entries": {...}, "units": "si" or "us", "drawings": true}
+
+gives its outcome. Several that feed one another::
+
+    {"chain": {identity: {"calculator": name, "entries": {...},
+                          "follows": {entry: [identity, result]}}},
+     "want": [identity, ...], "units": ..., "drawings": ...}
+
+give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import OrderedDict
+from typing import Any
+
+from witnessmark.calc.calculator import Calculator, find_calculator
+from witnessmark.calc.chain import Follow, Link, evaluate_chain
+from witnessmark.calc.entries import Given, Withheld
+from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
+
+KEPT = 24
+"""Outcomes kept, so that a source is not worked out anew for every key typed below it."""
+
+_kept: OrderedDict[str, Outcome] = OrderedDict()
+
+
+def evaluate_json(request: str) -> str:
+    """``evaluate`` or ``evaluate_chain`` for a request; see the module's docstring for its form."""
+    asked = json.loads(request)
+    answer = _chain(asked) if "chain" in asked else _one(asked)
+    return json.dumps(answer, ensure_ascii=False, allow_nan=False)
+
+
+def _one(asked: dict[str, Any]) -> Outcome:
+    return evaluate(
+        find_calculator(asked["calculator"]),
+        asked.get("entries", {}),
+        asked.get("units", "si"),
+        drawings=asked.get("drawings", True),
+    )
+
+
+def _chain(asked: dict[str, Any]) -> dict[str, Any]:
+    units, drawings = asked.get("units", "si"), asked.get("drawings", True)
+
+    def work_out(calculator: Calculator[..., Any], entries: Given) -> Outcome:
+        plain = {
+            name: {"withheld": text.message} if isinstance(text, Withheld) else text
+            for name, text in entries.items()
+        }
+        key = json.dumps([calculator.name, plain, units, drawings], sort_keys=True)
+        if key not in _kept:
+            _kept[key] = evaluate(calculator, entries, units, drawings=drawings)
+            while len(_kept) > KEPT:
+                _kept.popitem(last=False)
+        _kept.move_to_end(key)
+        return _kept[key]
+
+    links = {
+        ident: Link(
+            find_calculator(link["calculator"]),
+            link.get("entries", {}),
+            {name: Follow(*source) for name, source in link.get("follows", {}).items()},
+        )
+        for ident, link in asked["chain"].items()
+    }
+    wanted = asked.get("want", list(links))
+    done = evaluate_chain(links, work_out, wanted)
+    return {
+        "outcomes": {
+            ident: {"failure": str(done[ident])}
+            if isinstance(done[ident], CalculatorFailedError)
+            else done[ident]
+            for ident in wanted
+        }
+    }
