@@ -21,9 +21,12 @@ RANKS = {
     "page": 2,
     "bundle": 2,
     "publish": 2,
-    "handbook": 3,
-    "cli": 4,
-    "mkdocs": 4,
+    "signoff": 2,
+    "review": 3,
+    "handbook": 4,
+    "release": 5,
+    "cli": 6,
+    "mkdocs": 6,
 }
 
 # Libraries that one part alone may import.
