@@ -15,7 +15,7 @@ from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle
 from witnessmark.collection import Collection, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
-from witnessmark.page import EvaluationCache, PageContext, PageIndex, page_entry
+from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
 from witnessmark.page.reference import (
     FOLDER,
     index_page,
@@ -23,8 +23,11 @@ from witnessmark.page.reference import (
     reference_uri,
     sources_page,
 )
+from witnessmark.review import OVERVIEW, Review, load_ledger
+from witnessmark.signoff import Archive, SignOffs
 
 SOURCES_URI = "reference/sources.md"
+OVERVIEW_URI = "reference/sign-off.md"
 INDEX_URI = f"{FOLDER}/index.md"
 
 
@@ -36,6 +39,23 @@ class Places:
     docs: Path
     calculators: Path
     databook: Path
+
+    @property
+    def ledger(self) -> Path:
+        """The ledger of sign-offs."""
+        return self.docs / "signoff.yml"
+
+    @property
+    def archive(self) -> Path:
+        """The folder beside the ledger that keeps what was signed."""
+        return self.docs / "signoff"
+
+    def is_kept_back(self, uri: str) -> bool:
+        """Whether a file of the documents folder is no part of the site."""
+        path = self.docs / uri
+        return path == self.ledger or any(
+            folder in path.parents for folder in (self.databook, self.archive)
+        )
 
     def shown(self, path: Path) -> str:
         """A path as an author knows it."""
@@ -56,6 +76,7 @@ class Handbook:
     book: DataBook = field(init=False)
     index: PageIndex = field(default_factory=PageIndex)
     pages: dict[str, PageContext] = field(default_factory=dict)
+    review: Review = field(init=False)
     _generated: tuple[str, dict[str, str]] = ("", {})
 
     def load(self) -> None:
@@ -66,6 +87,14 @@ class Handbook:
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
         self.digest = self.collection.fingerprint()
         self.evaluations.keep_for(self.digest)
+        ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
+        self.review = Review(
+            self.places.docs,
+            SignOffs(ledger, Archive(self.places.archive)),
+            self.collection,
+            self.book,
+            self.evaluations,
+        )
 
     def know_pages(self, texts: Mapping[str, str]) -> None:
         """Take note of every page by source path, for links from one procedure to the next."""
@@ -91,6 +120,23 @@ class Handbook:
         self.pages[uri] = page
         return page
 
+    def finish(self, uri: str, html: str, url: str) -> str:
+        """The HTML of a rendered page, looked over and with the mark of its sign-off.
+
+        ``url`` is the address of the page below the site's root. Pages that are made from the
+        calculators as a whole carry no mark.
+        """
+        page = self.pages[uri]
+        html = finish_page(html, page)
+        follows = uri in self.titles()
+        if uri in self._generated[1] and not follows:
+            return html
+        return self.review.marked(html, page, url, follows=follows)
+
+    def hand_over(self, path: Path) -> None:
+        """Write what the pages rest on to a file, for the command line to read."""
+        path.write_text(json.dumps(self.review.basis.as_json()), "utf-8")
+
     def generated_pages(self) -> dict[str, str]:
         """Reference pages as Markdown, by source path; made anew only when they can differ."""
         key = f"{self.digest} {self.book.digest()}"
@@ -99,6 +145,7 @@ class Handbook:
             pages = {INDEX_URI: index_page(calculators)}
             pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
             pages[SOURCES_URI] = sources_page(calculators, self.book)
+            pages[OVERVIEW_URI] = OVERVIEW
             self._generated = (key, pages)
         return self._generated[1]
 
@@ -143,4 +190,4 @@ def expanded(nav: object, generated: Iterable[str], titles: Mapping[str, str]) -
     return nav
 
 
-__all__ = ["Handbook", "Places", "RuntimeUnavailable", "expanded"]
+__all__ = ["OVERVIEW_URI", "Handbook", "Places", "RuntimeUnavailable", "expanded"]

@@ -42,6 +42,10 @@ def test_a_handbook_is_built(project, build, generator):
     assert "agrees" in reference
     assert "<math" not in reference
     assert "Moment of a force, by hand" in page(project, "reference/sources")
+    overview = page(project, "reference/sign-off")
+    assert '<tr data-state="unsigned" data-kind="page">' in overview
+    assert '<a href="../../pull/">Pull on the bar</a>' in overview
+    assert "<b>Not signed</b>" in html
     assert not list((project / "site").rglob("*.yml"))
 
 

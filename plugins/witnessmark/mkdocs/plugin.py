@@ -7,6 +7,7 @@ objects over to them and their results back. It is the only importer of mkdocs.
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any, Literal
 from urllib.parse import urlsplit
@@ -23,8 +24,8 @@ from mkdocs.utils import get_relative_url
 
 from witnessmark import __version__
 from witnessmark.faults import FaultsFound
-from witnessmark.handbook import Handbook, Places, RuntimeUnavailable, expanded
-from witnessmark.page import WitnessMarkExtension, finish_page
+from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
+from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
 from witnessmark.publish import handlers_in, move_inline_parts
 
@@ -78,10 +79,9 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the reference pages; keep the data book itself out of the site."""
-        held = f"{self.config.databook.strip('/')}/"
+        """Add the reference pages; keep the data book and the ledger out of the site."""
         for file in list(files):
-            if file.src_uri.startswith(held):
+            if self.handbook.places.is_kept_back(file.src_uri):
                 files.remove(file)
         for uri, text in self.generated.items():
             files.append(File.generated(config, uri, content=text))
@@ -105,13 +105,15 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Put the plate in and look for blocks that were left as text."""
-        return finish_page(html, self.handbook.pages[page.file.src_uri])
+        """Look for blocks that were left as text and put the mark of the sign-off in."""
+        return self.handbook.finish(page.file.src_uri, html, page.file.url)
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
         """All pages are rendered: report every fault at once, then pack what they use."""
         try:
             self.handbook.faults.raise_if_any()
+            self._fill_overview(files)
+            self._hand_over()
             bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
@@ -132,6 +134,27 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         config.extra_css = [item for item in config.extra_css if "/front-" not in item] + [
             bundle.style
         ]
+
+    def _fill_overview(self, files: Files) -> None:
+        """Where every page stands is known only now."""
+        file = files.get_file_from_path(OVERVIEW_URI)
+        if file is None or file.page is None or OVERVIEW_URI not in self.generated:
+            return
+        own = file.url
+
+        def url_of(uri: str) -> str:
+            target = files.get_file_from_path(uri)
+            return get_relative_url(target.url, own) if target else ""
+
+        file.page.content = self.handbook.review.overview(file.page.content or "", url_of)
+
+    def _hand_over(self) -> None:
+        """For the command line, which asks for what the pages rest on and perhaps no more."""
+        wanted = os.environ.get("WITNESSMARK_BASIS")
+        if wanted:
+            self.handbook.hand_over(Path(wanted))
+            if os.environ.get("WITNESSMARK_BASIS_ONLY"):
+                raise SystemExit(0)
 
     @event_priority(-90)  # after whatever else writes into a page
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:

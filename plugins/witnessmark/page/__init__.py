@@ -12,8 +12,10 @@ from witnessmark.page.evaluations import EvaluationCache
 from witnessmark.page.extension import WitnessMarkExtension, makeExtension
 from witnessmark.page.front_matter import FrontMatter, read_front_matter
 from witnessmark.page.page_index import PageEntry, PageIndex, page_entry
+from witnessmark.page.pictures import pictures_in
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.residue import finish_page
+from witnessmark.page.sign_off_html import overview_html, with_mark
 
 __all__ = [
     "Collection",
@@ -26,7 +28,10 @@ __all__ = [
     "WitnessMarkExtension",
     "finish_page",
     "makeExtension",
+    "overview_html",
     "page_entry",
+    "pictures_in",
     "read_front_matter",
     "render_procedure_head",
+    "with_mark",
 ]

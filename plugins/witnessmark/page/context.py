@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
@@ -29,9 +29,12 @@ class Collection(Protocol):
 
 @dataclass
 class Used:
-    """What a page rests on: for the runtime bundle, and for telling what a review covered."""
+    """What a page rests on: for the runtime bundle, and for telling what a review covered.
 
-    values: set[str] = field(default_factory=set)
+    ``values`` are names of the data book with the scopes for which the page shows them.
+    """
+
+    values: dict[str, set[Scope]] = field(default_factory=dict)
     calculators: set[str] = field(default_factory=set)
     modules: set[str] = field(default_factory=set)
 
@@ -43,8 +46,9 @@ class PageContext:
     ``file`` is the page's path as faults name it, ``source`` its whole text with front
     matter, ``uri`` its path below the documents folder. ``reference_url`` gives the address
     of a calculator's reference page as seen from this page. ``front`` is read from
-    ``source``; ``parsed`` and ``used`` fill up while the page is converted.
-    ``placed_calculators`` are kept by ``blocks/placed.py``.
+    ``source``; ``text`` (what Markdown is given, after includes), ``parsed`` and ``used``
+    fill up while the page is converted. ``placed_calculators`` are kept by
+    ``blocks/placed.py``.
     """
 
     book: DataBook
@@ -58,6 +62,7 @@ class PageContext:
     reference_url: Callable[[str], str] = lambda name: ""
     front: FrontMatter = field(init=False)
     used: Used = field(default_factory=Used, init=False)
+    text: str = field(default="", init=False)
     parsed: PageSource = field(default_factory=PageSource, init=False)
     steps: int = field(default=0, init=False)
     placed: dict[str, int] = field(default_factory=dict, init=False)
@@ -129,6 +134,10 @@ class PageContext:
             made = calculator if count == 1 else f"{calculator}-{count}"
             if made == calculator or made not in self.placed:  # an author may have named one so
                 return made
+
+    def uses_value(self, name: str, scopes: Iterable[Scope]) -> None:
+        """Note that the page rests on a value of the data book."""
+        self.used.values.setdefault(name, set()).update(scopes)
 
     def uses_calculator(self, name: str) -> None:
         """Note that the page rests on a calculator and its module."""

@@ -80,6 +80,7 @@ class _SourceStage(Preprocessor):
     def run(self, lines: list[str]) -> list[str]:
         page = self.extension.page
         page.restart()
+        page.text = "\n".join(lines)
         check_front_matter(page)
         reader = SourceReader(
             file=page.file,

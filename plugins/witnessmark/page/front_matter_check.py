@@ -61,7 +61,7 @@ def title_of(context: PageContext, key: str, item: Named) -> str:
             f"'{name}' in the data book", code="no-title",
         )  # fmt: skip
         return item.name
-    context.used.values.add(name)
+    context.uses_value(name, context.scopes)
     held = context.book.across(name, context.scopes)
     if len(held) == 1:
         return held[0].value.text

@@ -120,7 +120,7 @@ def _check_value(
     if not held or (missing and context.front.is_procedure):
         _no_value(context, name, item.line, field_name, scopes)
         return False
-    context.used.values.add(name)
+    context.uses_value(name, scopes)
     for part in held:
         value = part.value
         if value.is_quantity and entry.kind and not may_stand_for(value.kind, entry.kind.name):
@@ -155,7 +155,7 @@ def lookup(context: PageContext, name: str, line: int, scopes: Sequence[Scope]) 
     if lacking:
         _no_value(context, name, line, f"{{{name}}}", scopes)
         return False
-    context.used.values.add(name)
+    context.uses_value(name, scopes)
     return True
 
 

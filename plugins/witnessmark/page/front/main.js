@@ -5,6 +5,7 @@
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
 import { onState } from "./runtime.js";
 import { watchSearch } from "./search.js";
+import { markOverdue, SignOffsElement } from "./sign-offs.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
@@ -14,11 +15,13 @@ recallEngine();
 customElements.define("wm-engine", EngineChoice);
 customElements.define("wm-unit-switch", UnitSwitch);
 customElements.define("wm-calculator", CalculatorElement);
+customElements.define("wm-sign-offs", SignOffsElement);
 
 function furnish() {
   placeUnitSwitch();
   restoreTicks();
   showForEngine();
+  markOverdue();
 }
 
 watchTicks();
