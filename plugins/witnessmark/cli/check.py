@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from typing import Any
 
 from witnessmark.calc import run_check
-from witnessmark.collection import load_collection
+from witnessmark.collection import Collection, load_collection
 from witnessmark.databook import load_databook
 from witnessmark.faults import Faults
 
@@ -27,20 +28,34 @@ def check(options: argparse.Namespace) -> int:
     faults = Faults()
     collection = load_collection(options.project / "calculators", faults)
     load_databook(options.project / "docs" / "databook", faults, options.project)
-    cases = differing = 0
+    failing = _failing(collection)
+    for lines in failing:
+        print("\n".join(lines))
+    faults.raise_if_any()
+    calculators = collection.calculators.values()
+    cases = sum(len(calculator.check_values) for calculator in calculators)
+    print(f"{len(calculators)} calculators, {cases - len(failing)} of {cases} check values agree")
+    return 1 if failing else 0
+
+
+def failing_check_values(project: Path) -> list[str]:
+    """A line for every expectation of a check value that is not met. Raises FaultsFound."""
+    return [line for lines in _failing(load_collection(project / "calculators")) for line in lines]
+
+
+def _failing(collection: Collection) -> list[list[str]]:
+    """The check values that differ, each as the lines that tell in which results."""
+    found = []
     for calculator in collection.calculators.values():
         for case in calculator.check_values:
-            cases += 1
             outcome = run_check(calculator, case)
             if not outcome.passed:
-                differing += 1
-                for result in outcome.results:
-                    if not result.agrees:
-                        print(
-                            f"{calculator.name}, check value '{case.label}', {result.label}: "
-                            f"found {result.got}; expected {result.expected}"
-                        )
-    faults.raise_if_any()
-    agreeing = cases - differing
-    print(f"{len(collection.calculators)} calculators, {agreeing} of {cases} check values agree")
-    return 1 if differing else 0
+                found.append(
+                    [
+                        f"{calculator.name}, check value '{case.label}', {result.label}: "
+                        f"found {result.got}; expected {result.expected}"
+                        for result in outcome.results
+                        if not result.agrees
+                    ]
+                )
+    return found
