@@ -44,6 +44,7 @@ from calculators.break_loose_sources import BY_HAND, CHECK_VALUES, ISO_10964, LI
 from calculators.chosen_thread import DIAMETER, PITCH, SYSTEM, chosen_thread, thread_choice
 from calculators.clamp_friction import face_of
 from calculators.drive_square import ISO_3315, SQUARES
+from calculators.plain_figure import any_moved
 from calculators.thread_bond import (
     bond_of_strength,
     bond_of_test,
@@ -253,6 +254,10 @@ def break_loose(
     ),
 ) -> BreakLoose:  # fmt: skip
     """Torque to undo and the tool for it; see the module's docstring."""
+    moved = any_moved(
+        {"torque": torque, "clamp": clamp, "mu_then": mu_then, "mu_now": mu_now,
+         "seizing": seizing, "strength": strength, "sheet": sheet, "exponent": exponent}
+    )  # fmt: skip
     form = chosen_thread(thread, diameter, pitch, system)
     rubbing = face_diameter(*face_of(form, face_outer, face_inner))
     mu = number(mu_now)
@@ -300,7 +305,7 @@ def break_loose(
         friction=Q(seized * held, "N·m"),
         clamp_now=Q(force, "N"),
         square=_square(estimate),
-        findings=(
+        findings=() if moved else (
             *findings_of_tool(it), *findings_of_history(it), *findings_of_heat(it),
             *findings_of_data(it), *ALWAYS,
         ),

@@ -36,12 +36,14 @@ def draw_lever(load: Load) -> Drawing:
     half = 0.22 * nut
     side = (-along[1] * half, along[0] * half)
     past = (end[0] + 1.2 * nut * along[0], end[1] + 1.2 * nut * along[1])
+    body = 1.35 * nut
+    root = (body * along[0], body * along[1])
     sheet.polygon(
-        [(side[0], side[1]), (past[0] + side[0], past[1] + side[1]),
-         (past[0] - side[0], past[1] - side[1]), (-side[0], -side[1])]
+        [(root[0] + side[0], root[1] + side[1]), (past[0] + side[0], past[1] + side[1]),
+         (past[0] - side[0], past[1] - side[1]), (root[0] - side[0], root[1] - side[1])]
     )  # fmt: skip
-    sheet.circle((0, 0), 1.35 * nut, covers=True)
-    sheet.hexagon((0, 0), 2 * 0.8 * nut)
+    sheet.circle((0, 0), body)
+    sheet.hexagon((0, 0), 1.6 * nut, covers=False)
     sheet.centre_lines((0, 0), 1.6 * nut)
     sheet.moment((0, 0), 2.1 * nut, 150, 60, load.torque)
     sheet.force(end, load.way, load.load, pulls=True)

@@ -304,6 +304,8 @@ def _(entries: Any, results: Any) -> Drawing:
     theta = entries.angle.m_as("radian")
     tip = (offset * math.cos(theta), offset * math.sin(theta))
     head = max(0.055 * length, 12.0)
+    if offset > 0:
+        head = min(head, 0.45 * offset)
     sheet = Drawing(
         "Wrench and adapter",
         f"The wrench lies to the left of its drive, its grip {show(entries.length, 'mm')} away. "
@@ -311,16 +313,16 @@ def _(entries: Any, results: Any) -> Drawing:
         f"{show(entries.angle, '°', 2)} to the wrench's forward axis.",
     )
     half = 0.25 * head
-    sheet.rect(-1.12 * length, -half, 1.12 * length, 2 * half)
+    sheet.rect(-1.12 * length, -half, 1.12 * length - head, 2 * half)
     if offset > 0:
-        side = (-math.sin(theta) * half, math.cos(theta) * half)
-        sheet.polygon(
-            [side, (tip[0] + side[0], tip[1] + side[1]), (tip[0] - side[0], tip[1] - side[1]),
-             (-side[0], -side[1])], covers=True,
-        )  # fmt: skip
-        sheet.circle(tip, head, covers=True)
-        sheet.hexagon(tip, 1.2 * head)
-    sheet.circle((0, 0), head, covers=True)
+        along = (math.cos(theta), math.sin(theta))
+        ends = [(at * along[0], at * along[1]) for at in (head, offset - head)]
+        side = (-along[1] * half, along[0] * half)
+        for x, y in (side, (-side[0], -side[1])):
+            sheet.line((ends[0][0] + x, ends[0][1] + y), (ends[1][0] + x, ends[1][1] + y))
+        sheet.circle(tip, head)
+        sheet.hexagon(tip, 1.2 * head, covers=False)
+    sheet.circle((0, 0), head)
     sheet.square((0, 0), 0.7 * head)
     sheet.force((-length, half), "s", f"set to {_shown(results.setting)}")
     sheet.dimension((-length, 0), (0, 0), show(entries.length, "mm"), "below")
