@@ -15,6 +15,8 @@ from hypothesis import strategies as st
 from calculators.engine_torque import PEAKS, torque_at_joint
 from calculators.friction_face import friction_radius, reach_of_nut
 from calculators.joint_capacity import joint_capacity
+from calculators.joint_settling import settling_loss
+from calculators.thread_sizes import THREADS
 from witnessmark.calc import evaluate
 
 MANY = settings(max_examples=25, deadline=None, derandomize=True)
@@ -149,6 +151,31 @@ def test_settling_takes_its_share() -> None:
     """30 % of the clamp lost is 30 % of the hold lost."""
     whole = value("hold", settled="0 %")
     assert value("hold", settled="30 %") == pytest.approx(0.7 * whole, rel=1e-12)
+
+
+def test_settling_by_its_depth_is_a_row_of_springs() -> None:
+    """M10 × 1.5, 30 mm threaded all along, washer face 14.63 on 11, outside 40 mm: the screw by
+    hand, the cone by adding slices; 8 µm over both compliances."""
+    slices, tangent = 20000, 0.362 + 0.032 * math.log(30 / 14.63 / 2) + 0.153 * math.log(40 / 14.63)
+    parts = 0.0
+    for k in range(slices):
+        depth = 15 * (k + 0.5) / slices
+        wide = min(14.63 + 2 * depth * tangent, 40.0)
+        parts += 2 * (15 / slices) / (205e3 * math.pi / 4 * (wide**2 - 11**2))
+    root, full = math.pi / 4 * 8.1597**2, math.pi / 4 * 10**2
+    screw = (5 / full + 35 / root + 4 / full) / 205e3
+    form = THREADS["M10x1.5"]
+    got = settling_loss(form, 30.0, (14.63, 11.0, 40.0), 0.008)
+    assert got == pytest.approx(0.008 / (parts + screw), rel=1e-4)
+    bare = {"held": "ring", "thread": "M10x1.5", "clamp_by": "clamp", "clamp": "30 kN"}
+    deep = bare | {"loss_by": "settling", "settles": "8 µm", "grip": "30 mm", "around": "40 mm"}
+    assert 30 - value("clamp_left", **deep) == pytest.approx(got / 1000, rel=0.02)
+
+
+def test_a_joint_that_settles_away_is_refused() -> None:
+    """Half a millimetre of creep leaves nothing of the clamp."""
+    outcome = evaluate(joint_capacity, {"loss_by": "settling", "settles": "0.5 mm"})
+    assert "lost altogether" in outcome["entries"]["settles"]["error"]["message"]
 
 
 def test_dowels_hold_the_lesser_of_shear_and_pressure() -> None:
