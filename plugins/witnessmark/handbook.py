@@ -11,11 +11,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle
+from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
 from witnessmark.collection import Collection, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
 from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
+from witnessmark.page.licences import LICENCES_URI, licences_page
 from witnessmark.page.reference import (
     FOLDER,
     index_page,
@@ -77,6 +78,8 @@ class Handbook:
     index: PageIndex = field(default_factory=PageIndex)
     pages: dict[str, PageContext] = field(default_factory=dict)
     review: Review = field(init=False)
+    theme: str = ""
+    """The site generator's theme, whose licence the site carries."""
     _generated: tuple[str, dict[str, str]] = ("", {})
 
     def load(self) -> None:
@@ -146,6 +149,7 @@ class Handbook:
             pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
             pages[SOURCES_URI] = sources_page(calculators, self.book)
             pages[OVERVIEW_URI] = OVERVIEW
+            pages[LICENCES_URI] = licences_page(notices(self.theme))
             self._generated = (key, pages)
         return self._generated[1]
 

@@ -55,7 +55,7 @@ def wheel_sources(collection: Collection, modules: Iterable[str]) -> list[WheelS
     return [
         _calculators(collection, modules),
         _contract(),
-        *(_installed(each) for each in _required("pint")),
+        *(_installed(each) for each in required_distributions("pint")),
     ]
 
 
@@ -87,7 +87,7 @@ def _metadata(name: str, version: str, requires: str) -> bytes:
     ).encode()
 
 
-def _required(root: str) -> list[str]:
+def required_distributions(root: str) -> list[str]:
     """``root`` and the names of all distributions it requires in the browser, sorted."""
     found: set[str] = set()
     waiting = [root]
@@ -112,7 +112,7 @@ def _installed(name: str) -> WheelSource:
     contents, licences = {}, {}
     for file in found.files or []:
         path = PurePosixPath(file.as_posix())
-        if _is_licence(path):
+        if is_licence(path):
             licences[path.as_posix()] = Path(str(found.locate_file(file))).read_bytes()
         elif _is_reached(path):
             contents[path.as_posix()] = Path(str(found.locate_file(file))).read_bytes()
@@ -131,7 +131,8 @@ def _is_reached(path: PurePosixPath) -> bool:
     )
 
 
-def _is_licence(path: PurePosixPath) -> bool:
+def is_licence(path: PurePosixPath) -> bool:
+    """Whether a file of a distribution is its licence or a notice that belongs to it."""
     return path.parts[0].endswith(".dist-info") and bool(
         re.match(r"(licen[cs]e|copying|notice|authors)", path.name, re.IGNORECASE)
     )

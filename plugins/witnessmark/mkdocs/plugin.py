@@ -66,7 +66,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             project, docs, project / self.config.calculators, docs / self.config.databook
         )
         if not hasattr(self, "handbook") or self.handbook.places != places:
-            self.handbook = Handbook(places)
+            self.handbook = Handbook(places, theme=config.theme.name or "")
         self.handbook.load()
         self.moved: dict[str, str] = {}
         self.extension = WitnessMarkExtension()
