@@ -13,6 +13,7 @@ from the bottom up:
 ``as_entered``      an entry as it was entered, also while a band is worked out
 ``calculator``      the declared function, known by name
 ``entries``         all entries of a calculator read, each with its own message
+``reading``         a reading judged against its limits
 ``tolerance``       tolerances of entries to bands of results
 ``evaluate``        the one way from typed entries to results
 ``checks``          check values run and judged

@@ -10,7 +10,8 @@ gives its outcome. Several that feed one another::
                           "follows": {entry: [identity, result]}}},
      "want": [identity, ...], "units": ..., "drawings": ...}
 
-give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted.
+give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted. A reading,
+{"reading": name, …} as ``reading.judge_request`` takes it, gives its verdict.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from witnessmark.calc.calculator import Calculator, find_calculator
 from witnessmark.calc.chain import Follow, Link, evaluate_chain
 from witnessmark.calc.entries import Given, Withheld
 from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
+from witnessmark.calc.reading import judge_request
 
 KEPT = 24
 """Outcomes kept, so that a source is not worked out anew for every key typed below it."""
@@ -31,9 +33,12 @@ _kept: OrderedDict[str, Outcome] = OrderedDict()
 
 
 def evaluate_json(request: str) -> str:
-    """``evaluate`` or ``evaluate_chain`` for a request; see the module's docstring for its form."""
+    """The answer to a request; see the module's docstring for its forms."""
     asked = json.loads(request)
-    answer = _chain(asked) if "chain" in asked else _one(asked)
+    if "chain" in asked:
+        answer = _chain(asked)
+    else:
+        answer = judge_request(asked) if "reading" in asked else _one(asked)
     return json.dumps(answer, ensure_ascii=False, allow_nan=False)
 
 
