@@ -152,7 +152,7 @@ def test_any_text_is_read_or_refused_cleanly(text, kind):
 )
 def test_text_like_a_quantity_is_read_or_refused_at_once(text, kind):
     """Near-misses do not make the reader hang or crash."""
-    begun = time.perf_counter()
+    begun = time.thread_time()  # its own work, whatever else the machine is doing
     with contextlib.suppress(EntryError):
         read(kind, text)
-    assert time.perf_counter() - begun < 0.05
+    assert time.thread_time() - begun < 0.05

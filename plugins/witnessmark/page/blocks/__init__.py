@@ -5,6 +5,7 @@ from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.blocks.calculator import CalculatorBuilder
 from witnessmark.page.blocks.finding import CautionBuilder, NoteBuilder, StopBuilder
 from witnessmark.page.blocks.only import OnlyBuilder
+from witnessmark.page.blocks.reading import ReadingBuilder
 from witnessmark.page.blocks.step import StepBuilder
 
 BUILDERS: dict[str, BlockBuilder] = {
@@ -16,6 +17,7 @@ BUILDERS: dict[str, BlockBuilder] = {
         CautionBuilder(),
         StopBuilder(),
         AcceptBuilder(),
+        ReadingBuilder(),
         OnlyBuilder(),
     )
 }

@@ -4,6 +4,7 @@
 
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
 import { onState } from "./runtime.js";
+import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
 import { markOverdue, SignOffsElement } from "./sign-offs.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
@@ -16,6 +17,7 @@ customElements.define("wm-engine", EngineChoice);
 customElements.define("wm-unit-switch", UnitSwitch);
 customElements.define("wm-calculator", CalculatorElement);
 customElements.define("wm-sign-offs", SignOffsElement);
+customElements.define("wm-reading", ReadingElement);
 
 function furnish() {
   placeUnitSwitch();

@@ -13,6 +13,7 @@ export const WORDS = {
   live: "Live: worked out on this device from the entries above.",
   waiting: "Not yet your entries: they are worked out as soon as the calculator has started.",
   old: "The figures below belong to the last entries that could be read.",
+  unjudged: "Not judged: the calculator did not start. Hold it against the limit yourself.",
   stand: "The page's own figures stand. Reload the page to try again.",
 };
 

@@ -1,0 +1,96 @@
+/**
+ * A reading in a step: what the fitter measured, held against the limits of the page by the
+ * same Python that works out the calculators. What was typed stays through a reload.
+ */
+
+import { evaluate } from "./runtime.js";
+import { keepReading, keptReading } from "./kept.js";
+import { onUnitSystem, unitSystem } from "./units.js";
+import { setInvalid } from "./dom.js";
+import { PAUSES, WORDS } from "./words.js";
+
+/** @typedef {import("./runtime.js").Outcome} Outcome */
+
+/** @type {Record<string, string>} */
+const VERDICTS = { "": "", in: "Within limits", near: "Near the limit", out: "Out of limits" };
+
+export class ReadingElement extends HTMLElement {
+  /** Counts questions; only the answer to the last one is shown. */
+  serial = 0;
+  /** Undone when the element leaves the page. @type {(() => void)[]} */
+  undo = [];
+
+  /** @returns {HTMLInputElement[]} */
+  get inputs() {
+    return [...this.querySelectorAll("input")];
+  }
+
+  connectedCallback() {
+    const texts = keptReading(this.id);
+    this.inputs.forEach((input, place) => {
+      input.value = input.value || (texts[place] ?? "");
+    });
+    const listening = new AbortController();
+    this.addEventListener("input", () => this.changed(), { signal: listening.signal });
+    this.undo = [() => listening.abort(), onUnitSystem(() => this.judge())];
+    this.judge();
+  }
+
+  disconnectedCallback() {
+    this.undo.forEach((undo) => undo());
+    clearTimeout(this.pause);
+    this.serial += 1;
+  }
+
+  changed() {
+    keepReading(this.id, this.inputs.map((input) => input.value));
+    clearTimeout(this.pause);
+    this.pause = setTimeout(() => this.judge(), PAUSES.typing);
+  }
+
+  async judge() {
+    const texts = this.inputs.map((input) => input.value);
+    const asked = ++this.serial;
+    if (texts.every((text) => text.trim() === "")) {
+      this.show(null);
+      return;
+    }
+    const request = { ...JSON.parse(this.dataset.request ?? "{}"), texts, units: unitSystem() };
+    try {
+      const outcome = await evaluate(request);
+      if (asked === this.serial) {
+        this.show(outcome);
+      }
+    } catch {
+      if (asked === this.serial) {
+        this.say(WORDS.unjudged);
+      }
+    }
+  }
+
+  /** @param {string} text */
+  say(text) {
+    const place = this.querySelector(".wm-verdict");
+    if (place && place.textContent !== text) {
+      place.textContent = text;
+    }
+  }
+
+  /** @param {Outcome | null} outcome */
+  show(outcome) {
+    /** @type {string} */
+    const verdict = outcome?.verdict ?? "";
+    this.toggleAttribute("data-judged", verdict !== "");
+    this.dataset.verdict = verdict;
+    const spread = outcome?.spread ? ` Spread ${outcome.spread}.` : "";
+    this.say(verdict === "" ? "" : `${VERDICTS[verdict]}.${spread}`);
+    this.inputs.forEach((input, place) => {
+      const part = outcome?.readings[place];
+      const root = /** @type {HTMLElement} */ (input.closest(".wm-repeat"));
+      const said = /** @type {HTMLElement} */ (root.querySelector(".wm-repeat-said"));
+      root.dataset.verdict = part?.verdict ?? "";
+      said.textContent = part?.error?.message ?? part?.said ?? "";
+      setInvalid(input, Boolean(part?.error));
+    });
+  }
+}
