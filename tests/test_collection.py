@@ -170,6 +170,27 @@ def test_a_name_is_given_once(tmp_path: Path) -> None:
     assert LEVER.splitlines()[fault.line - 1].startswith('@calculator(name="lever"')
 
 
+TABLE = '''"""Rods."""
+from witnessmark.calc import Length, Q, Source, column, reference_table
+
+RODS = reference_table(
+    name="rods", title="Rods", purpose="Lengths of rods.",
+    columns=(column("Rod"), column("Length", Length)), rows=[("short", Q(10.0, "mm"))],
+    sources=(Source("book", "A handbook", kind="handbook"),),
+)
+'''
+
+
+def test_tables_are_known_by_name(tmp_path: Path) -> None:
+    """A table counts once, however many modules import it; a second of its name is a fault."""
+    modules = {"rods": TABLE, "user": "from trial.rods import RODS\n"}
+    collection = load_collection(_write(tmp_path / "one" / "trial", modules))
+    assert list(collection.tables) == ["rods"]
+    (fault,) = _faults(_write(tmp_path / "two" / "trial", {"rods": TABLE, "sticks": TABLE}))
+    assert (fault.file, fault.field) == ("trial/sticks.py", "rods")
+    assert "second table" in fault.found
+
+
 def test_a_folder_that_is_no_package_is_a_fault(tmp_path: Path) -> None:
     """Without an __init__.py there is no package, and without collector it is raised."""
     (tmp_path / "trial").mkdir()

@@ -15,12 +15,17 @@ import sys
 import traceback
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from witnessmark.calc import Calculator, calculators_of
+from witnessmark.calc import (
+    Calculator,
+    ReferenceTable,
+    calculators_of,
+    reference_tables_of,
+)
 from witnessmark.faults import Faults, nearest
 
 PERMITTED = ("pint", "witnessmark.calc")
@@ -28,15 +33,17 @@ PERMITTED = ("pint", "witnessmark.calc")
 
 @dataclass(frozen=True)
 class Collection:
-    """Every calculator of a folder.
+    """Every calculator and every table of a folder.
 
-    ``calculators`` maps the name of a calculator to it; ``modules`` maps the dotted name of
-    a module to its file, in the order of the names; ``package`` is the folder's own name.
+    ``calculators`` maps the name of a calculator to it, ``tables`` that of a table; ``modules``
+    maps the dotted name of a module to its file, in the order of the names; ``package`` is the
+    folder's own name.
     """
 
     folder: Path
     calculators: Mapping[str, Calculator[..., Any]]
     modules: Mapping[str, Path]
+    tables: Mapping[str, ReferenceTable] = field(default_factory=dict)
 
     @property
     def package(self) -> str:
@@ -93,6 +100,7 @@ def load_collection(folder: Path, faults: Faults | None = None) -> Collection:
     folder = folder.resolve()
     modules = _modules(folder)
     calculators: dict[str, Calculator[..., Any]] = {}
+    tables: dict[str, ReferenceTable] = {}
     if folder.name not in modules:
         mine.add(
             folder.name, 0, "", "no __init__.py", "a Python package with the calculators in it",
@@ -115,9 +123,16 @@ def load_collection(folder: Path, faults: Faults | None = None) -> Collection:
                     )  # fmt: skip
                 else:
                     calculators[calculator.name] = calculator
+            for table in reference_tables_of(module) if module else ():
+                if tables.setdefault(table.name, table) is not table:
+                    mine.add(
+                        shown, _line_of(path, table.name), table.name,
+                        "a second table of this name", "a name that no other table has",
+                        code="collection-same-name",
+                    )  # fmt: skip
     if faults is None:
         mine.raise_if_any()
-    return Collection(folder, calculators, modules)
+    return Collection(folder, calculators, modules, tables)
 
 
 def _modules(folder: Path) -> dict[str, Path]:

@@ -24,12 +24,14 @@ from witnessmark.page.reference import (
     reference_uri,
     sources_page,
 )
+from witnessmark.page.tables import TABLES_FOLDER, table_page, table_uri, tables_index
 from witnessmark.review import OVERVIEW, Review, load_ledger
 from witnessmark.signoff import Archive, SignOffs
 
 SOURCES_URI = "reference/sources.md"
 OVERVIEW_URI = "reference/sign-off.md"
 INDEX_URI = f"{FOLDER}/index.md"
+TABLES_URI = f"{TABLES_FOLDER}/index.md"
 
 
 @dataclass(frozen=True)
@@ -126,14 +128,16 @@ class Handbook:
     def finish(self, uri: str, html: str, url: str) -> str:
         """The HTML of a rendered page, looked over and with the mark of its sign-off.
 
-        ``url`` is the address of the page below the site's root. Pages that are made from the
-        calculators as a whole carry no mark.
+        ``url`` is the address of the page below the site's root. A calculator's page follows it,
+        a table is signed like a page of words; pages that are made from the calculators as a whole
+        carry no mark.
         """
         page = self.pages[uri]
         html = finish_page(html, page)
-        follows = uri in self.titles()
-        if uri in self._generated[1] and not follows:
+        titles = self.titles()
+        if uri in self._generated[1] and uri not in titles:
             return html
+        follows = uri in titles and not uri.startswith(f"{TABLES_FOLDER}/")
         return self.review.marked(html, page, url, follows=follows)
 
     def hand_over(self, path: Path) -> None:
@@ -147,9 +151,13 @@ class Handbook:
             calculators = list(self.collection.calculators.values())
             pages = {INDEX_URI: index_page(calculators)}
             pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
-            pages[SOURCES_URI] = sources_page(calculators, self.book)
             pages[OVERVIEW_URI] = OVERVIEW
             pages[LICENCES_URI] = licences_page(notices(self.theme))
+            tables = list(self.collection.tables.values())
+            if tables:
+                pages[TABLES_URI] = tables_index(tables)
+                pages |= {table_uri(item.name): table_page(item) for item in tables}
+            pages[SOURCES_URI] = sources_page(calculators, self.book, tables)
             self._generated = (key, pages)
         return self._generated[1]
 
@@ -167,9 +175,12 @@ class Handbook:
         return json.dumps(found, ensure_ascii=False, separators=(",", ":"))
 
     def titles(self) -> dict[str, str]:
-        """Titles of the calculators' reference pages, by source path."""
-        return {
+        """Titles of the generated pages of calculators and tables, by source path."""
+        named = {
             reference_uri(item.name): item.title for item in self.collection.calculators.values()
+        }
+        return named | {
+            table_uri(item.name): item.title for item in self.collection.tables.values()
         }
 
     def used_modules(self) -> tuple[str, ...]:

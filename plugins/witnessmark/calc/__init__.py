@@ -11,6 +11,7 @@ from the bottom up:
 ``drawing``         workshop drawings and charts as SVG
 ``declaration``     entry, result, source, check value
 ``as_entered``      an entry as it was entered, also while a band is worked out
+``reference_table`` a table to look things up in, which becomes a page
 ``calculator``      the declared function, known by name
 ``entries``         all entries of a calculator read, each with its own message
 ``reading``         a reading judged against its limits
@@ -94,6 +95,11 @@ from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
 from witnessmark.calc.findings import Finding, caution, note, stop
 from witnessmark.calc.functions import Q, atan2, cos, exp, log, number, pi, sin, sqrt, tan
 from witnessmark.calc.quantity_text import Entered, EntryError, read_quantity
+from witnessmark.calc.reference_table import (
+    ReferenceTable,
+    reference_table,
+    reference_tables_of,
+)
 from witnessmark.calc.request import evaluate_json
 from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
 
@@ -143,6 +149,7 @@ __all__ = [
     "Pressure",
     "Q",
     "Quantity",
+    "ReferenceTable",
     "RefusedError",
     "Result",
     "RotationalSpeed",
@@ -185,6 +192,8 @@ __all__ = [
     "number",
     "pi",
     "read_quantity",
+    "reference_table",
+    "reference_tables_of",
     "request_of",
     "result",
     "run_check",

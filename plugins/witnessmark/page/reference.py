@@ -6,7 +6,7 @@ other page. The calculator itself stands on its page through the same block as e
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 from itertools import groupby
 from typing import Any
@@ -16,25 +16,23 @@ from witnessmark.calc import (
     CheckOutcome,
     Column,
     Entry,
-    Source,
+    ReferenceTable,
     read_quantity,
     run_check,
 )
 from witnessmark.calc.entries import bound_text
 from witnessmark.databook import DataBook
+from witnessmark.page.generated import (
+    KIND_WORDS,
+    front_matter,
+    markdown_table,
+    plain,
+    source_list,
+    source_text,
+)
 from witnessmark.page.mathml import mathml
 
 FOLDER = "reference/calculators"
-
-KIND_WORDS = {
-    "standard": "standard",
-    "handbook": "handbook",
-    "paper": "paper",
-    "dataset": "data set",
-    "derivation": "worked out independently",
-    "common practice": "common practice, no published source",
-    "from memory": "from memory, not read again",
-}
 
 AnyCalculator = Calculator[..., Any]
 
@@ -47,14 +45,14 @@ def reference_uri(name: str) -> str:
 def reference_page(calculator: AnyCalculator) -> str:
     """The reference page of a calculator, as Markdown."""
     parts = [
-        _front_matter(calculator.title, calculator.purpose),
+        front_matter(calculator.title, calculator.purpose),
         f"# {calculator.title}\n\n{calculator.purpose}\n",
         f"/// calculator | {calculator.name}\n///\n",
         _formulas(calculator),
         "## Entries\n\n" + _entries(calculator),
         "## Results\n\n" + _results(calculator),
         _assumptions(calculator),
-        "## Sources\n\n" + _source_list(calculator.sources),
+        "## Sources\n\n" + source_list(calculator.sources),
         "## Check values\n\n" + _check_values(calculator),
     ]
     return "\n".join(part for part in parts if part)
@@ -63,7 +61,7 @@ def reference_page(calculator: AnyCalculator) -> str:
 def index_page(calculators: Sequence[AnyCalculator]) -> str:
     """The list of all calculators by topic, as Markdown."""
     lines = [
-        _front_matter("Calculators", "Every calculator of this handbook."),
+        front_matter("Calculators", "Every calculator of this handbook."),
         "# Calculators\n",
         "Each has a page of its own that tells how it is worked out, from which sources, and "
         "how it compares with results known from elsewhere.\n",
@@ -71,21 +69,28 @@ def index_page(calculators: Sequence[AnyCalculator]) -> str:
     ordered = sorted(calculators, key=lambda item: item.topic)
     for topic, group in groupby(ordered, key=lambda item: item.topic):
         lines.append(f"## {topic[:1].upper()}{topic[1:]}\n")
-        lines += [f"- [{item.title}]({item.name}.md): {_cell(item.purpose)}" for item in group]
+        lines += [f"- [{item.title}]({item.name}.md): {plain(item.purpose)}" for item in group]
         lines.append("")
     return "\n".join(lines)
 
 
-def sources_page(calculators: Sequence[AnyCalculator], book: DataBook) -> str:
-    """Every source that a calculator or the data book names, as Markdown."""
+def sources_page(
+    calculators: Sequence[AnyCalculator], book: DataBook, tables: Sequence[ReferenceTable] = ()
+) -> str:
+    """Every source that a calculator, a table or the data book names, as Markdown."""
     cited: dict[tuple[str, str], dict[str, None]] = {}
     for item in calculators:
         for source in (*item.sources, *(case.source for case in item.check_values)):
             cited.setdefault((source.kind, source.title), {})[
                 f"[{item.title}](calculators/{item.name}.md)"
             ] = None
+    for table in tables:
+        for source in table.sources:
+            cited.setdefault((source.kind, source.title), {})[
+                f"[{table.title}](tables/{table.name}.md)"
+            ] = None
     lines = [
-        _front_matter("Sources", "Where formulas, limits and figures come from."),
+        front_matter("Sources", "Where formulas, limits and figures come from."),
         "# Sources\n",
         "Formulas, limits and check values come from the works below. The maker's manual of the "
         "engine in hand stands above all of them.\n",
@@ -95,29 +100,12 @@ def sources_page(calculators: Sequence[AnyCalculator], book: DataBook) -> str:
     for kind, group in groupby(by_kind, key=lambda key: key[0]):
         words = KIND_WORDS[kind]
         lines.append(f"## {words[:1].upper()}{words[1:]}\n")
-        lines += [f"- {_cell(title)}: {', '.join(cited[of, title])}" for of, title in group]
+        lines += [f"- {plain(title)}: {', '.join(cited[of, title])}" for of, title in group]
         lines.append("")
     lines.append("## Data book\n")
     lines.append("Figures of the shop's own machines and tools come from these sheets.\n")
     values = [value for holders in book.values.values() for value in holders.values()]
-    lines += [f"- {_cell(sheet)}" for sheet in sorted({value.origin for value in values} - {""})]
-    return "\n".join(lines) + "\n"
-
-
-def _front_matter(title: str, description: str) -> str:
-    quoted = description.replace('"', "'")
-    return f'---\ntitle: "{title}"\ndescription: "{quoted}"\n---\n'
-
-
-def _cell(text: str) -> str:
-    """Text inside a Markdown table cell or list item: no bar, no brace, no markup of its own."""
-    marks = {"|": "&#124;", "{": "&#123;", "}": "&#125;", "*": "&#42;", "_": "&#95;", "`": "&#96;"}
-    return "".join(marks.get(mark, mark) for mark in escape(text, quote=False)).replace("\n", " ")
-
-
-def _table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    lines = [f"| {' | '.join(head)} |", f"|{'---|' * len(head)}"]
-    lines += [f"| {' | '.join(row)} |" for row in rows]
+    lines += [f"- {plain(sheet)}" for sheet in sorted({value.origin for value in values} - {""})]
     return "\n".join(lines) + "\n"
 
 
@@ -132,42 +120,42 @@ def _formulas(calculator: AnyCalculator) -> str:
     ]
     if calculator.symbols:
         rows = [
-            (mathml(symbol.latex, "inline"), _cell(symbol.meaning), _cell(symbol.unit or "–"))
+            (mathml(symbol.latex, "inline"), plain(symbol.meaning), plain(symbol.unit or "–"))
             for symbol in calculator.symbols
         ]
-        lines.append(_table(("Symbol", "Meaning", "Unit"), rows))
+        lines.append(markdown_table(("Symbol", "Meaning", "Unit"), rows))
     return "\n".join(lines)
 
 
 def _entries(calculator: AnyCalculator) -> str:
     rows = [
-        (_cell(item.label), _default(item), _accepted(item), _cell(item.help or "–"))
+        (plain(item.label), _default(item), _accepted(item), plain(item.help or "–"))
         for item in calculator.entries.values()
     ]
-    return _table(("Entry", "Default", "Accepted", "What it is"), rows)
+    return markdown_table(("Entry", "Default", "Accepted", "What it is"), rows)
 
 
 def _default(item: Entry) -> str:
     if item.form == "table":
         return f"{len(item.default)} rows"
     if item.form == "choice":
-        return _cell(item.choices[item.default])
+        return plain(item.choices[item.default])
     if not item.default:
         return "empty"
     entered = read_quantity(item.default, item.kind, item.unit) if item.kind else None
     usual = ""
     if entered and not entered.limits_typed:
         usual = item.usual_tolerance(entered.quantity)
-    return _cell(f"{item.default} ± {usual}" if usual else item.default)
+    return plain(f"{item.default} ± {usual}" if usual else item.default)
 
 
 def _accepted(item: Entry) -> str:
     """Limits and usual range of an entry in words."""
     if item.form == "choice":
-        return _cell(", ".join(item.choices.values()))
+        return plain(", ".join(item.choices.values()))
     if item.form == "table":
         columns = ", ".join(_column(column) for column in item.columns)
-        return _cell(f"{item.least_rows} to {item.most_rows} rows of {columns}")
+        return plain(f"{item.least_rows} to {item.most_rows} rows of {columns}")
     if item.kind is None:
         return "–"
     kind, unit = item.kind, item.unit
@@ -183,7 +171,7 @@ def _accepted(item: Entry) -> str:
         low, high = (bound_text(limit, kind, unit) for limit in item.usual)
         limits = f"{limits}; usually {low} to {high}" if limits else f"usually {low} to {high}"
     units = ", ".join(name for name in item.units if name)
-    return _cell(
+    return plain(
         "; ".join(part for part in (limits, f"in {units}" if units else "") if part) or "–"
     )
 
@@ -197,27 +185,15 @@ def _results(calculator: AnyCalculator) -> str:
     rows: list[tuple[str, ...]] = []
     for item in calculator.results.values():
         unit = item.unit or (item.kind.own if item.kind else "")
-        rows.append((_cell(item.label), _cell(unit or "–"), _cell(item.help or "–")))
-    return _table(("Result", "Unit", "What it is"), rows)
+        rows.append((plain(item.label), plain(unit or "–"), plain(item.help or "–")))
+    return markdown_table(("Result", "Unit", "What it is"), rows)
 
 
 def _assumptions(calculator: AnyCalculator) -> str:
     if not calculator.assumptions:
         return ""
-    lines = [f"- {_cell(assumption)}" for assumption in calculator.assumptions]
+    lines = [f"- {plain(assumption)}" for assumption in calculator.assumptions]
     return "## What is taken for granted\n\n" + "\n".join(lines) + "\n"
-
-
-def _source_text(source: Source) -> str:
-    clause = f", {source.clause}" if source.clause else ""
-    words = KIND_WORDS[source.kind]
-    plain = source.kind in ("standard", "handbook", "paper", "dataset")
-    return source.title + clause + ("" if plain else f" ({words})")
-
-
-def _source_list(sources: Sequence[Source]) -> str:
-    lines = [f"- {_cell(_source_text(source))}" for source in sources]
-    return "\n".join(lines) + "\n" if lines else "None is named.\n"
 
 
 def _check_values(calculator: AnyCalculator) -> str:
@@ -227,7 +203,7 @@ def _check_values(calculator: AnyCalculator) -> str:
     )
     rows = [row for case in calculator.check_values for row in _case(run_check(calculator, case))]
     head = ("Case", "Entries", "Known result", "This calculator", "Verdict", "Source")
-    return intro + "\n" + _table(head, rows)
+    return intro + "\n" + markdown_table(head, rows)
 
 
 def _case(checked: CheckOutcome) -> list[tuple[str, ...]]:
@@ -238,12 +214,12 @@ def _case(checked: CheckOutcome) -> list[tuple[str, ...]]:
         first = number == 0
         rows.append(
             (
-                _cell(case.label) if first else "",
+                plain(case.label) if first else "",
                 _given(case.entries) if first else "",
-                f"{_cell(result.label)}: {_cell(result.expected)}",
-                _cell(result.got),
+                f"{plain(result.label)}: {plain(result.expected)}",
+                plain(result.got),
                 verdict,
-                _cell(_source_text(case.source)) if first else "",
+                plain(source_text(case.source)) if first else "",
             )
         )
     return rows
@@ -254,4 +230,4 @@ def _given(entries: Mapping[str, Any]) -> str:
         f"{name} {text}" if isinstance(text, str) else f"{name}: {len(text)} rows"
         for name, text in entries.items()
     ]
-    return _cell(", ".join(words) or "defaults")
+    return plain(", ".join(words) or "defaults")

@@ -7,6 +7,7 @@ import { onState } from "./runtime.js";
 import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
 import { markOverdue, SignOffsElement } from "./sign-offs.js";
+import { furnishTables } from "./sorted_table.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
@@ -24,6 +25,7 @@ function furnish() {
   restoreTicks();
   showForEngine();
   markOverdue();
+  furnishTables();
 }
 
 watchTicks();
