@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import socket
 import subprocess
 import tempfile
@@ -84,6 +85,11 @@ class Nginx:
             self.process.kill()
             self.process.wait(PATIENCE_S)
             self.process = None
+
+    def hang(self) -> None:
+        """Take connections and say nothing, as an overloaded server does; ``stop`` ends it."""
+        assert self.process is not None
+        self.process.send_signal(signal.SIGSTOP)
 
     def close(self) -> None:
         """Stop for good and leave nothing behind."""

@@ -149,7 +149,7 @@ def test_every_page_opened_afresh_keeps_to_the_policy(page, base, site_folder, w
     page.reload()
     assert page.evaluate("document.body.dataset.mdColorScheme") == "default"
 
-    page.locator(".md-search__input").fill("threadlocker")
+    page.locator(".md-search__input").press_sequentially("threadlocker")
     found = page.locator(".md-search-result__link").first
     found.wait_for()
     assert "threadlocker" in found.get_attribute("href")

@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -58,3 +59,13 @@ def test_changes_reach_the_page(project: Path, served: str) -> None:
     page = project / "docs/pull.md"
     page.write_text(page.read_text("utf-8").replace("Pull steadily.", "Pull slowly."), "utf-8")
     wait_for(served, "Pull slowly.")
+
+
+def test_a_preview_is_not_kept_on_devices(served: str) -> None:
+    """No service worker is offered, and pages do not ask for one."""
+    wait_for(served, "</html>")
+    html = urllib.request.urlopen(served, timeout=5).read().decode()
+    assert 'name="witnessmark-front"' in html
+    assert "witnessmark-offline" not in html
+    with pytest.raises(urllib.error.HTTPError):
+        urllib.request.urlopen(served.replace("pull/", "sw.js"), timeout=5)

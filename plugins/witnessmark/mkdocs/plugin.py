@@ -27,7 +27,7 @@ from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
-from witnessmark.publish import handlers_in, move_inline_parts
+from witnessmark.publish import Publication, handlers_in
 
 log = get_plugin_logger("witnessmark")
 
@@ -44,6 +44,9 @@ class Settings(base.Config):  # type: ignore[no-untyped-call]
     reference = option.Type(bool, default=True)
     """Whether a reference page is made for every calculator."""
 
+    offline = option.Type(bool, default=True)
+    """Whether a service worker keeps the handbook on its readers' devices (never in serve)."""
+
 
 class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     """Procedure pages with calculators, values of the data book and the browser bundle."""
@@ -52,6 +55,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Being defined keeps this object, and what it has evaluated, over rebuilds of serve."""
+        self.serving = command == "serve"
         if dirty:
             log.warning(
                 "--dirty rebuilds only pages whose own file changed; a change in the data book "
@@ -68,7 +72,6 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if not hasattr(self, "handbook") or self.handbook.places != places:
             self.handbook = Handbook(places, theme=config.theme.name or "")
         self.handbook.load()
-        self.moved: dict[str, str] = {}
         self.extension = WitnessMarkExtension()
         config.markdown_extensions.append(self.extension)
         self.generated = self.handbook.generated_pages() if self.config.reference else {}
@@ -114,9 +117,10 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             self.handbook.faults.raise_if_any()
             self._fill_overview(files)
             self._hand_over()
-            bundle = self.handbook.bundle()
+            self.bundle = bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
+        self.publication = Publication(bundle.front, self.config.offline and not self.serving)
 
         def address(uri: str) -> str:
             page = files.get_file_from_path(uri)
@@ -159,17 +163,15 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     @event_priority(-90)  # after whatever else writes into a page
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         """Stamp the page with the versions of program and data book it was built from."""
-        stamp = (
-            f'<meta name="witnessmark" content="{__version__} '
-            f'book {self.handbook.book.digest()[:12]}">'
-        )
-        output = output.replace("</head>", f"{stamp}</head>", 1)
         for tag in handlers_in(output):
             log.warning(
                 f"{page.file.src_uri}: the policy of a published handbook lets no event handler "
                 f"run that is written into a tag; put it into a script file: {tag[:120]}"
             )
-        return self._without_inline_parts(output, page.file.url)
+        stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
+        return self.publication.page(
+            output, lambda uri: get_relative_url(uri, page.file.url), stamp
+        )
 
     @event_priority(-90)
     def on_post_template(
@@ -179,18 +181,9 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if not template_name.endswith(".html"):
             return output_content
         root = urlsplit(config.site_url or "/").path.rstrip("/")
-        return self._without_inline_parts(output_content, None, root)
+        return self.publication.page(output_content, lambda uri: f"{root}/{uri}")
 
-    def _without_inline_parts(self, html: str, url: str | None, root: str = "") -> str:
-        moved = move_inline_parts(
-            html, lambda uri: f"{root}/{uri}" if url is None else get_relative_url(uri, url)
-        )
-        self.moved |= moved.files
-        return moved.html
-
+    @event_priority(-100)  # the service worker lists what everybody else has written
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Write what was moved out of the pages."""
-        for uri, text in self.moved.items():
-            path = Path(config.site_dir, uri)
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, "utf-8")
+        """Write what belongs to no page."""
+        self.publication.finish(Path(config.site_dir), self.bundle.fallback_files)

@@ -5,5 +5,7 @@ the folder that a build has written.
 """
 
 from witnessmark.publish.inline_parts import Moved, handlers_in, move_inline_parts
+from witnessmark.publish.offline import write_service_worker
+from witnessmark.publish.publication import Publication
 
-__all__ = ["Moved", "handlers_in", "move_inline_parts"]
+__all__ = ["Moved", "Publication", "handlers_in", "move_inline_parts", "write_service_worker"]

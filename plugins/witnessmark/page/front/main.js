@@ -3,6 +3,8 @@
  */
 
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
+import { keepOnDevice, pageChanged } from "./offline.js";
+import { holdRelease } from "./release.js";
 import { onState } from "./runtime.js";
 import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
@@ -21,16 +23,19 @@ customElements.define("wm-sign-offs", SignOffsElement);
 customElements.define("wm-reading", ReadingElement);
 
 function furnish() {
+  holdRelease();
   placeUnitSwitch();
   restoreTicks();
   showForEngine();
   markOverdue();
   furnishTables();
+  pageChanged();
 }
 
 watchTicks();
 watchSearch();
 furnish();
+keepOnDevice();
 
 // With instant navigation the theme swaps the content of the page under this script.
 new MutationObserver(furnish).observe(document.body, { childList: true, subtree: true });

@@ -36,6 +36,7 @@ const line = [];
 let asked = null;
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let patience;
+let stopped = false;
 /** @type {Set<(state: State) => void>} */
 const listeners = new Set();
 
@@ -66,7 +67,7 @@ export function onState(listener) {
 
 /** Start the runtime unless it has been started already. */
 export function warm() {
-  if (current === "idle") {
+  if (current === "idle" && !stopped) {
     start();
   }
 }
@@ -87,6 +88,16 @@ export function warmWhenIdle() {
   }
 }
 
+/** End the runtime for good, for a page that is about to be left; what waits stays unanswered. */
+export function stop() {
+  stopped = true;
+  settle();
+  line.length = 0;
+  worker?.terminate();
+  worker = null;
+  current = "idle";
+}
+
 /**
  * Evaluate a calculator or a chain of them; starts the runtime when that has not happened yet.
  *
@@ -101,6 +112,9 @@ export function evaluate(request) {
     return Promise.reject(new Error(trouble));
   }
   return new Promise((resolve, reject) => {
+    if (stopped) {
+      return;
+    }
     line.push({ id: ++serial, request: JSON.stringify(request), resolve, reject });
     warm();
     next();
