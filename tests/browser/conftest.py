@@ -102,11 +102,12 @@ def page(chromium: Browser, watch: Watch) -> Iterator[Page]:
 def opened(context: BrowserContext) -> Page:
     """A new page on which one can wait under a policy that refuses eval."""
     page = context.new_page()
+    page.set_default_timeout(START_MS)
     page.wait_for_function = partial(until, page)  # type: ignore[method-assign]
     return page
 
 
-def until(page: Page, expression: str, *, arg: object = None, timeout: float = 30_000) -> None:
+def until(page: Page, expression: str, *, arg: object = None, timeout: float = START_MS) -> None:
     """Wait until an expression is true, asking from outside: the policy lets no page do it."""
     end = time.monotonic() + timeout / 1000
     while not page.evaluate(expression, arg):

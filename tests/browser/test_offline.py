@@ -57,7 +57,7 @@ def demo(nginx: Nginx) -> Iterator[Nginx]:
 
 def kept(page: Page, but: str = "") -> str:
     """Wait until a whole release, another than ``but``, is on the device; its name."""
-    until(page, f"{KEPT}.then((names) => names.at(-1) && names.at(-1) !== '{but}')", timeout=60_000)
+    until(page, f"{KEPT}.then((names) => names.at(-1) && names.at(-1) !== '{but}')")
     return page.evaluate(f"{KEPT}.then((names) => names.at(-1))")
 
 
@@ -117,7 +117,7 @@ def test_a_server_that_hangs_is_not_waited_for(tablet, demo):
     page.goto(demo.url)
     kept(page)
     demo.hang()
-    page.goto(demo.url + TIGHTENING, timeout=15_000)
+    page.goto(demo.url + TIGHTENING)
     page.locator(".wm-copy").wait_for()
     computes(page)
 
