@@ -223,7 +223,7 @@ def break_loose(
     ),
     temperature: Temperature = entry(
         "Nut warmed to", "20 °C", units=("°C", "°F"), least="-20 °C", most="500 °C",
-        why="Hotter than that it is not worked on.", help="20 °C for a cold nut.",
+        why="Hotter than that it is not worked on.", help="20 °C for a cold nut.", seldom=True,
     ),
     curve: Rows = table(
         "Bond when warm",
@@ -235,7 +235,7 @@ def break_loose(
         least_rows=2, most_rows=10, seldom=True, when={"bond_by": ("strength", "sheet")},
         help="The product's own curve; the usual shape stands here.",
     ),
-    near: str = choice("Heat would reach", NEAR, default="seal"),
+    near: str = choice("Heat would reach", NEAR, default="seal", seldom=True),
     face_outer: Length | None = entry(
         "Turned face, outside", "", units=("mm", "in"), above=0, most="200 mm", optional=True,
         seldom=True, help="Empty: the washer face of a hexagon.",

@@ -21,6 +21,7 @@ def draw_joint(entries: Any, results: Any) -> Drawing:
         f"Flywheel flange with {entries.dowels} dowels, held by "
         f"{'one nut' if nut else str(entries.screws) + ' screws'}. Friction acts at a radius of "
         f"{show(results.radius, 'mm')} and holds {hold}.",
+        max_height=230.0,
     )
     sheet.circle((0, 0), outer)
     sheet.circle((0, 0), radius, "hidden")

@@ -88,9 +88,7 @@ class Lever:
     hung: Mass | None = result(
         "Hang on", lead=True, rounding=Rounding(step="0.5 kg", us_step="1 lb", toward="up")
     )
-    torque: Torque | None = result(
-        "Torque at the nut", lead=True, rounding=Rounding(step="1 N·m", us_step="1 lbf·ft")
-    )
+    torque: Torque | None = result("Torque at the nut", lead=True, rounding=Rounding(figures=3))
     reach: Length | None = result(
         "Nut's axis to the load", lead=True,
         rounding=Rounding(step="10 mm", us_step="1 in", toward="up"),

@@ -84,7 +84,7 @@ class TorqueWrench:
     """The setting, and between what the true torque then lies."""
 
     setting: Torque = result(
-        "Set the wrench to", lead=True, rounding=Rounding(figures=4), band=False
+        "Set the wrench to", lead=True, rounding=Rounding(figures=3), band=False
     )
     least: Torque = result(
         "The fastener gets at least", rounding=Rounding(figures=3, toward="down"), band=False
@@ -320,7 +320,7 @@ def _(entries: Any, results: Any) -> Chart:
     setting, least, most = (scale * each for each in (setting, least, most))
     chart = Chart(
         "What comes of a setting",
-        f"True torque against setting. Set to {show(results.setting, 'N·m', 4)} the wrench gives "
+        f"True torque against setting. Set to {show(results.setting, 'N·m')} the wrench gives "
         f"{show(results.least, 'N·m')} to {show(results.greatest, 'N·m')}.",
         x=f"Setting, {unit}", y=f"True torque, {unit}",
     )  # fmt: skip
@@ -330,5 +330,5 @@ def _(entries: Any, results: Any) -> Chart:
         wanted = as_entered("target", entries.target)
         for limit in (wanted.low, wanted.high):
             chart.limit(scale * limit.m_as("newton*meter"), "")
-    chart.mark(setting, setting, "", x_text=show(results.setting, "N·m", 4))
+    chart.mark(setting, setting, "", x_text=show(results.setting, "N·m"))
     return chart

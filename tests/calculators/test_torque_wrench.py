@@ -167,7 +167,7 @@ PRINTED = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("name", "where"), itertools.product(PRINTED, (0, 1)))
+@pytest.mark.parametrize(("name", "where"), list(itertools.product(PRINTED, (0, 1))))
 def test_limits_of_the_classes(name: str, where: int) -> None:
     """As printed, 10 N·m itself belonging to the small wrenches."""
     assert CLASSES[name].limit((10.0, 10.5)[where]) == PRINTED[name][where] / 100
