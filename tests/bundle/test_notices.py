@@ -54,3 +54,4 @@ def test_the_page_shows_texts_as_they_are():
     assert "{" not in page.split("---\n", 2)[2]
     assert "///" not in page
     assert page.count("<details>") == page.count("</details>") == len(notices("material"))
+    assert "</pre><pre>" not in page  # a second text on the line would be read as Markdown

@@ -55,7 +55,8 @@ def licences_page(notices: Iterable[Notice]) -> str:
             lines.append("Inside it:\n")
             lines += [f"- {_plain(part)}" for part in notice.parts]
             lines.append("")
-        texts = "".join(f"<pre>{_plain(text.strip())}</pre>" for text in notice.texts)
+        # Each on lines of its own: what follows </pre> on its line would be read as text.
+        texts = "\n".join(f"<pre>{_plain(text.strip())}</pre>" for text in notice.texts)
         lines.append(f"<details><summary>Licence</summary>\n{texts}\n</details>\n")
     return "\n".join(lines)
 
