@@ -5,7 +5,7 @@ Every entry is read by itself: a bad one gets its own message and hides none of 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from types import SimpleNamespace
@@ -16,6 +16,9 @@ from witnessmark.calc.display import in_every_unit, significant, with_unit
 from witnessmark.calc.findings import Finding, caution
 from witnessmark.calc.quantity_text import LONGEST, Entered, EntryError, read_quantity
 from witnessmark.calc.units import KINDS, Kind, Quantity, as_quantity, magnitude_in
+
+CELLS_TOLD = 3
+"""A message about a table tells this many cells; a single one more is told as well."""
 
 
 @dataclass(frozen=True)
@@ -211,8 +214,9 @@ def _read_table(read: ReadEntry) -> None:
     item = read.entry
     rows = _rows(read.text)
     read.text = rows
-    if len(rows) > item.most_rows:
-        raise EntryError("too-many-rows", f"At most {item.most_rows} rows.")
+    filled = sum(any(cell.strip() for cell in row) for row in rows)
+    if filled > item.most_rows:
+        raise EntryError("too-many-rows", f"At most {item.most_rows} rows; there are {filled}.")
     values, errors = [], []
     for index, row in enumerate(rows):
         if not any(cell.strip() for cell in row):
@@ -229,12 +233,20 @@ def _read_table(read: ReadEntry) -> None:
         values.append(SimpleNamespace(**cells))
     if errors:
         read.cells = tuple(errors)
-        first = errors[0]
-        label = next(part.label for part in item.columns if part.name == first.column)
-        raise EntryError("bad-cell", f"Row {first.row + 1}, {label}: {first.message}")
+        raise EntryError("bad-cell", _told(errors, item.columns))
     if len(values) < item.least_rows:
         raise EntryError("too-few-rows", f"At least {item.least_rows} rows are needed.")
     read.value = tuple(values)
+
+
+def _told(errors: Sequence[CellError], columns: Sequence[Column]) -> str:
+    """The first cells that cannot be read, each with its row and column, in one message."""
+    labels = {part.name: part.label for part in columns}
+    told = [f"Row {each.row + 1}, {labels[each.column]}: {each.message}" for each in errors]
+    more = len(told) - CELLS_TOLD
+    if more > 1:
+        told[CELLS_TOLD:] = [f"{more} more cells cannot be read."]
+    return " ".join(told)
 
 
 def _rows(text: Any) -> list[list[str]]:

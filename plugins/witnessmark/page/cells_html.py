@@ -9,6 +9,8 @@ from witnessmark.page.elements import Attribute, Html, element, text
 
 Rows = Sequence[Sequence[str]]
 
+HINT = "Rows copied from a spreadsheet can be pasted into any cell. Enter goes to the next row."
+
 
 def column_heads(entry: Entry) -> list[str]:
     """The heads of the columns, each with the unit a bare number is in."""
@@ -63,6 +65,12 @@ def table_field(entry: Entry, rows: Rows, field: str, attributes: dict[str, Attr
             element(
                 "button", {"type": "button", "class": "wm-remove-row"}, text("remove the last row")
             ),
+            element(
+                "button",
+                {"type": "button", "class": "wm-put-row-back", "hidden": True},
+                text("put the row back"),
+            ),
+            element("p", {"class": "wm-hint"}, text(HINT)),
         ),
     )
 
@@ -79,6 +87,7 @@ def _row(entry: Entry, heads: Sequence[str], row: Sequence[str], number: int) ->
             "type": "text",
             "autocomplete": "off",
             "spellcheck": "false",
+            "enterkeyhint": "next",
             "data-column": entry.columns[place].name,
             "aria-label": f"{entry.label}, row {number}, {head}",
             "value": row[place] if place < len(row) else "",

@@ -42,6 +42,8 @@ export class CalculatorElement extends HTMLElement {
     form?.addEventListener("submit", (event) => event.preventDefault(), { signal });
     form?.addEventListener("input", (event) => this.heard(event), { signal });
     form?.addEventListener("click", (event) => this.clicked(event), { signal });
+    form?.addEventListener("paste", (event) => this.fieldOf(event)?.cells?.pasted(event), { signal });
+    form?.addEventListener("keydown", (event) => this.pressed(event), { signal });
     this.addEventListener("focusin", warm, { signal });
     this.querySelector(".wm-back")?.addEventListener("click", () => this.reset(), { signal });
     this.undo = [
@@ -89,15 +91,26 @@ export class CalculatorElement extends HTMLElement {
   clicked(event) {
     const field = this.fieldOf(event);
     const button = /** @type {Element} */ (event.target);
+    const cells = field?.cells;
     if (button.matches(".wm-follow")) {
       field?.reset();
       field?.turnTo(unitSystem());
       field?.control?.focus();
-      this.changed();
+    } else if (button.matches(".wm-add-row")) {
+      cells?.add();
+    } else if (button.matches(".wm-remove-row")) {
+      cells?.remove();
+    } else if (button.matches(".wm-put-row-back")) {
+      cells?.putBack();
+    } else {
+      return;
     }
-    const cells = field?.cells;
-    if (cells && button.matches(".wm-add-row, .wm-remove-row")) {
-      button.matches(".wm-add-row") ? cells.add() : cells.remove();
+    this.changed();
+  }
+
+  /** @param {KeyboardEvent} event */
+  pressed(event) {
+    if (this.fieldOf(event)?.cells?.pressed(event)) {
       this.changed();
     }
   }
