@@ -171,7 +171,7 @@ def flange_gasket(
     ),
     material: str = choice(
         "Gasket is of", {key: item.text for key, item in FACINGS.items()}
-        | {"own": "something else; I have m and y"}, default="fibre",
+        | {"own": "something else; I have m and y"}, default="fibre", seldom=True,
     ),
     place: str = choice(
         "A thicker gasket",
@@ -207,8 +207,9 @@ def flange_gasket(
         {"pressure": column("Pressure", Stress, units=("MPa", "N/mm²", "psi"), least="0.001 MPa",
                             most="1000 MPa"),
          "squash": column("Compression", Fraction, units=("%", ""), least="0 %", most="80 %")},
-        default=(("5", "8"), ("10", "13"), ("20", "20"), ("40", "26")), least_rows=1, most_rows=12,
-        seldom=True, help="From the gasket maker's sheet, for this thickness.",
+        default=(("5", "8"), ("10", "13"), ("20", "20"), ("40", "26"), ("90", "31")),
+        least_rows=1, most_rows=12, seldom=True,
+        help="From the gasket maker's sheet, for this thickness.",
     ),
     scatter: Number = entry(
         "Compression against the sheet's", "1", tolerance="0.25", least=0, most=3, seldom=True,

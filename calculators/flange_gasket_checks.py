@@ -25,7 +25,8 @@ CHECKS = (
         source=BY_HAND,
     ),
     CheckValue(
-        "8 bolts of 20 kN on that ring", _RING, {"pressure": "43.98 MPa"}, source=BY_HAND,
+        "8 bolts of 20 kN on that ring", {**_RING, "points": (("5", "8"), ("40", "26"))},
+        {"pressure": "43.98 MPa"}, source=BY_HAND,
         findings=("beyond-the-points",),
     ),
     CheckValue(

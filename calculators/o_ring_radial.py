@@ -76,11 +76,13 @@ class ORingRadial:
     squeeze: Fraction = result(
         "Squeeze, parts centred", lead=True, unit="%", us_unit="%", rounding=_PERCENT
     )
-    squeeze_far: Fraction = result(
+    squeeze_far: Fraction | None = result(
         "Squeeze where the gap is widest", unit="%", us_unit="%", rounding=_PERCENT,
         help="Parts off centre by the offset entered.",
     )  # fmt: skip
-    squeeze_cold: Fraction = result("The same when cold", unit="%", us_unit="%", rounding=_PERCENT)
+    squeeze_cold: Fraction = result(
+        "Squeeze there when cold", unit="%", us_unit="%", rounding=_PERCENT
+    )
     fill_hot: Fraction = result(
         "Groove filled, hot and swollen", unit="%", us_unit="%", rounding=_PERCENT
     )
@@ -243,7 +245,7 @@ def o_ring_radial(
     )  # fmt: skip
     return ORingRadial(
         squeeze=Q(ring.squeeze(0.0), ""),
-        squeeze_far=Q(ring.squeeze(e), ""),
+        squeeze_far=Q(ring.squeeze(e), "") if e else None,
         squeeze_cold=Q(ring.squeeze(e, coldest), ""),
         fill_hot=Q(ring.fill(b, r, hottest), ""),
         stretch=Q(ring.stretch, ""),

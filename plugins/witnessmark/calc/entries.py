@@ -329,5 +329,5 @@ def describe(read: ReadEntry) -> dict[str, Any]:
 def _limits_text(read: ReadEntry, unit: str) -> str:
     """The limits of a toleranced entry in the unit it was typed in: "460.8 … 499.2"."""
     kind = read.entry.kind or KINDS["number"]
-    low, high = (significant(magnitude_in(limit, unit, kind), 5) for limit in (read.low, read.high))
+    low, high = (significant(magnitude_in(limit, unit, kind)) for limit in (read.low, read.high))
     return f"{low} … {high}"

@@ -20,6 +20,8 @@ from witnessmark.page.entry_text import parted
 
 PLAIN = "of 1"
 """The unit of a share that is written as a plain number: 0.95 of 1."""
+LONGEST_BESIDE_ITS_LABEL = 10
+"""A field with a longer text (64.4 +0/-0.074) stands under its label, over the whole width."""
 LONGEST_IN_A_LIST = 30
 """Options with longer words are offered one below the other, where nothing is cut off."""
 
@@ -53,7 +55,7 @@ def entry_field(
     return element(
         "div",
         {
-            "class": f"wm-entry wm-{'fixed' if fixed else entry.form}",
+            "class": _classes(entry, part, fixed=fixed),
             "data-entry": entry.name,
             "data-form": entry.form,
             "data-text": texts if isinstance(texts, str) else _json(texts),
@@ -71,6 +73,14 @@ def entry_field(
             else _editable(entry, part, ident, whence, followed)
         ),
     )
+
+
+def _classes(entry: Entry, part: Mapping[str, Any], *, fixed: bool) -> str:
+    """How the entry is laid out; a text with limits gets the whole width, so that it is seen."""
+    if fixed:
+        return "wm-entry wm-fixed"
+    long = entry.form == "quantity" and len(field_text(entry, part)) > LONGEST_BESIDE_ITS_LABEL
+    return f"wm-entry wm-{entry.form}" + (" wm-long" if long else "")
 
 
 def _json(value: Any) -> str:
