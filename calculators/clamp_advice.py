@@ -174,7 +174,7 @@ def findings_of_spread(it: Tightened, by_torque: bool) -> list[Finding]:
         found.append(
             caution(
                 "known-only-to",
-                f"The clamp is known only to lie between {_kn(least, 2)} and {_kn(most, 2)}. "
+                f"The clamp is known only to lie between about {_kn(least, 2)} and {_kn(most, 2)}. "
                 "Friction makes most of that; a better wrench hardly helps. A test of clamp "
                 "against torque does, or tightening by angle where the maker says so.",
             )
@@ -183,8 +183,8 @@ def findings_of_spread(it: Tightened, by_torque: bool) -> list[Finding]:
         found.append(
             note(
                 "known-to",
-                f"The clamp lies between {_kn(least, 2)} and {_kn(most, 2)}. The wrench is the "
-                "small part of that wherever friction is not measured on the joint itself.",
+                f"The clamp lies between about {_kn(least, 2)} and {_kn(most, 2)}. The wrench is "
+                "the small part of that unless friction is measured on the joint itself.",
             )
         )
     if it.prevailing > PREVAILING * it.torque:

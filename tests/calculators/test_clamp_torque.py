@@ -126,7 +126,7 @@ def test_corners_of_the_band() -> None:
     assert band["worst"]["low"] == pytest.approx(20.59, rel=0.01)
     assert band["worst"]["high"] == pytest.approx(28.66, rel=0.01)
     text = ASK.text("known-to", **M10, torque="45 N·m ± 4 %", mu_own="0.12 … 0.16")
-    assert "between 20\u202fkN and 29\u202fkN" in text
+    assert "between about 20\u202fkN and 29\u202fkN" in text
 
 
 def test_state_must_be_chosen() -> None:
