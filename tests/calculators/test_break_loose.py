@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from calculators.break_loose import break_loose
 from calculators.thread_bond import bond_of_test, friction_in_test, hot_share
+from calculators.thread_form import ThreadForm
 from calculators.thread_friction import face_arm, face_diameter, loosening_arm, thread_arm
 from calculators.thread_sizes import THREADS
 from witnessmark.calc import evaluate
@@ -128,6 +129,12 @@ def test_without_a_bond_it_is_the_friction_alone(mu: float, force: float) -> Non
     assert found["bond"]["value"] == 0
     assert found["torque"]["value"] == pytest.approx(found["friction"]["value"], rel=1e-12)
     assert found["torque"]["value"] < tightening
+
+
+def test_a_thread_without_slope_is_undone_as_it_was_done() -> None:
+    """With a pitch of nothing, undoing takes what tightening took."""
+    flat = ThreadForm("flat", 30.0, 1e-9)
+    assert loosening_arm(flat, 0.15) == pytest.approx(thread_arm(flat, 0.15), rel=1e-9)
 
 
 @MANY
