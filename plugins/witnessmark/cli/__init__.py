@@ -10,6 +10,7 @@ from pathlib import Path
 from witnessmark import __version__
 from witnessmark.cli.check import add_check
 from witnessmark.cli.compute import add_compute
+from witnessmark.cli.pack import add_pack
 from witnessmark.cli.signoff import add_signoff
 from witnessmark.faults import FaultsFound
 
@@ -31,6 +32,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     commands = parser.add_subparsers(dest="command", required=True)
     add_compute(commands)
     add_check(commands)
+    add_pack(commands)
     add_signoff(commands)
     options = parser.parse_args(arguments)
     try:

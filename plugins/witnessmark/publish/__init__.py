@@ -6,6 +6,15 @@ the folder that a build has written.
 
 from witnessmark.publish.inline_parts import Moved, handlers_in, move_inline_parts
 from witnessmark.publish.offline import write_service_worker
+from witnessmark.publish.pack import PackError, pack_site
 from witnessmark.publish.publication import Publication
 
-__all__ = ["Moved", "Publication", "handlers_in", "move_inline_parts", "write_service_worker"]
+__all__ = [
+    "Moved",
+    "PackError",
+    "Publication",
+    "handlers_in",
+    "move_inline_parts",
+    "pack_site",
+    "write_service_worker",
+]

@@ -12,7 +12,7 @@ import hashlib
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from html import unescape
+from html import escape, unescape
 
 FOLDER = "assets/witnessmark"
 
@@ -98,6 +98,25 @@ def handlers_in(html: str) -> list[str]:
                 found.append(tag)
                 break
     return found
+
+
+def rewrite_attributes(html: str, new_value: Callable[[str, str], str]) -> str:
+    """The page with every attribute value of its tags as ``new_value(name, value)`` gives it."""
+
+    def attribute(found: re.Match[str]) -> str:
+        if not found[2]:
+            return found[0]
+        name, value = found[1].lower(), unescape(found[2].strip("\"'"))
+        new = new_value(name, value)
+        return found[0] if new == value else f' {found[1]}="{escape(new)}"'
+
+    def tag(found: re.Match[str]) -> str:
+        if found["open"]:
+            opened = _ATTRIBUTE.sub(attribute, found["open"])
+            return f"{opened}{found[0][len(found['open']) :]}"
+        return _ATTRIBUTE.sub(attribute, found["tag"]) if found["tag"] else found[0]
+
+    return _PART.sub(tag, html)
 
 
 def _attributes(text: str) -> dict[str, str]:
