@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from urllib.parse import unquote, urlsplit
 
 import pytest
 from playwright.sync_api import Page
@@ -50,7 +51,9 @@ def test_pages_calculators_drawings_and_search_work(page, folder, watch):
     assert "/procedures/threadlocker/index.html" in page.url
     assert page.evaluate("document.title").startswith("Threadlocker")
     # The theme asks for the site map, which a folder does not give; nothing else is amiss.
-    own = [text for text in watch.troubles if "sitemap.xml" not in text and "ERR_FAILED" not in text]
+    own = [
+        text for text in watch.troubles if "sitemap.xml" not in text and "ERR_FAILED" not in text
+    ]
     assert own == []
 
 
@@ -62,6 +65,4 @@ def test_every_link_leads_to_a_file(page, folder):
             "[...document.querySelectorAll('a[href], link[href], script[src], img[src]')]"
             ".map((part) => part.href ?? part.src).filter((url) => url.startsWith('file:'))"
         ):
-            from urllib.parse import unquote, urlsplit
-
             assert Path(unquote(urlsplit(link).path)).is_file(), f"{path}: {link}"
