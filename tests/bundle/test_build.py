@@ -3,6 +3,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from tests.bundle.conftest import STOCK, MakeCollection
 from witnessmark.bundle import Bundle, make_bundle
 from witnessmark.bundle import build as under_test
 from witnessmark.bundle import lock as lock_module
+from witnessmark.collection import Collection
 
 
 def _digests(bundle: Bundle) -> dict[str, str]:
@@ -23,16 +25,26 @@ def _silent(_: str) -> None:
     pass
 
 
+def _plain(
+    collection: Collection,
+    modules: list[str],
+    cache: Path,
+    told: Callable[[str], None] = _silent,
+) -> Bundle:
+    """A bundle without a heap image, which takes seconds to make."""
+    return make_bundle(collection, modules, cache, told, image=False)
+
+
 def test_same_sources_give_the_same_site_files(
     make_collection: MakeCollection, warm_cache: Path, tmp_path: Path
 ) -> None:
     """Two builds in different folders with different caches agree in every URI and byte."""
-    first = make_bundle(make_collection("here"), ["trial.lever"], warm_cache, _silent)
+    first = _plain(make_collection("here"), ["trial.lever"], warm_cache)
     other_cache = tmp_path / "other" / "cache"
     other_cache.mkdir(parents=True)
     runtime = next(warm_cache.glob("runtime-*"))
     (other_cache / runtime.name).symlink_to(runtime)
-    second = make_bundle(make_collection("far/away"), ["trial.lever"], other_cache, _silent)
+    second = _plain(make_collection("far/away"), ["trial.lever"], other_cache)
     assert _digests(second) == _digests(first)
     paths = {path for uri, path in first.files.items() if uri.startswith(first.packages)}
     assert paths.isdisjoint(second.files.values())
@@ -43,22 +55,22 @@ def test_a_warm_build_packs_nothing(
 ) -> None:
     """When only words changed, nothing is packed, locked or told."""
     collection = make_collection()
-    first = make_bundle(collection, ["trial.lever"], warm_cache, _silent)
+    first = _plain(collection, ["trial.lever"], warm_cache)
 
     def refuse(*_: object) -> None:
         raise AssertionError("packed again")
 
     monkeypatch.setattr(under_test, "pack", refuse)
     told: list[str] = []
-    assert make_bundle(collection, ["trial.lever"], warm_cache, told.append) == first
+    assert _plain(collection, ["trial.lever"], warm_cache, told.append) == first
     assert told == []
 
 
 def test_uris_change_with_what_they_hold(make_collection: MakeCollection, warm_cache: Path) -> None:
     """A changed module gives new URIs to the packages and the scripts that name them."""
-    before = make_bundle(make_collection(), ["trial.lever"], warm_cache, _silent)
+    before = _plain(make_collection(), ["trial.lever"], warm_cache)
     changed = {"_stock.py": STOCK.replace("1 m", "2 m")}
-    after = make_bundle(make_collection(**changed), ["trial.lever"], warm_cache, _silent)
+    after = _plain(make_collection(**changed), ["trial.lever"], warm_cache)
     assert after.runtime == before.runtime
     assert after.packages != before.packages
     assert after.front != before.front
@@ -70,9 +82,9 @@ def test_a_module_that_no_page_uses_changes_nothing(
     make_collection: MakeCollection, warm_cache: Path
 ) -> None:
     """Modules outside the closure of what pages use have no say in the bundle."""
-    before = make_bundle(make_collection(), ["trial.lever"], warm_cache, _silent)
+    before = _plain(make_collection(), ["trial.lever"], warm_cache)
     changed = {"unused.py": '"""Quite another text."""\n'}
-    after = make_bundle(make_collection(**changed), ["trial.lever"], warm_cache, _silent)
+    after = _plain(make_collection(**changed), ["trial.lever"], warm_cache)
     assert after == before
 
 
@@ -80,7 +92,7 @@ def test_the_site_script_leads_to_files_of_the_bundle(
     make_collection: MakeCollection, warm_cache: Path
 ) -> None:
     """The generated script names the runtime, the lock and the modules by relative paths."""
-    bundle = make_bundle(make_collection(), ["trial.lever"], warm_cache, _silent)
+    bundle = _plain(make_collection(), ["trial.lever"], warm_cache)
     text = bundle.files[f"{bundle.front}/site.js"].read_text("utf-8")
     told = {
         name: json.loads(value)
@@ -97,7 +109,7 @@ def test_the_site_holds_only_what_a_browser_needs_and_licences(
     make_collection: MakeCollection, warm_cache: Path
 ) -> None:
     """Of the runtime four files travel; the rest of its folder is licence texts."""
-    bundle = make_bundle(make_collection(), [], warm_cache, _silent)
+    bundle = _plain(make_collection(), [], warm_cache)
     names = {uri.rpartition("/")[2] for uri in bundle.files if uri.startswith(f"{bundle.runtime}/")}
     assert {name for name in names if not name.endswith(".txt")} == {
         "pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip",
@@ -112,11 +124,11 @@ def test_a_damaged_bundle_is_packed_again(
 ) -> None:
     """A wheel that was changed in the cache never reaches a site."""
     collection = make_collection()
-    bundle = make_bundle(collection, ["trial.lever"], warm_cache, _silent)
+    bundle = _plain(collection, ["trial.lever"], warm_cache)
     good = _digests(bundle)
     wheel = next(path for uri, path in bundle.files.items() if "/pint-" in uri)
     wheel.write_bytes(b"")
-    assert _digests(make_bundle(collection, ["trial.lever"], warm_cache, _silent)) == good
+    assert _digests(_plain(collection, ["trial.lever"], warm_cache)) == good
 
 
 def test_another_python_ships_source_and_says_so(
@@ -126,7 +138,7 @@ def test_another_python_ships_source_and_says_so(
     monkeypatch.setattr(under_test, "compiles_for", lambda _: False)
     monkeypatch.setattr(lock_module, "compiles_for", lambda _: False)
     told: list[str] = []
-    bundle = make_bundle(make_collection(), ["trial.lever"], warm_cache, told.append)
+    bundle = _plain(make_collection(), ["trial.lever"], warm_cache, told.append)
     wheels = [uri for uri in bundle.files if uri.endswith(".whl")]
     assert wheels
     assert all(uri.endswith("-py3-none-any.whl") for uri in wheels)

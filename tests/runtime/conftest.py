@@ -1,8 +1,9 @@
-"""The browser runtime under Node.js, started once for the whole run."""
+"""The browser runtime under Node.js, started once each way for the whole run."""
 
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 import threading
 from collections.abc import Callable, Iterator, Sequence
@@ -11,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from witnessmark.bundle import find_node, get_runtime, make_bundle
-from witnessmark.bundle.build import FRONT
+from witnessmark.bundle import Bundle, find_node, make_bundle
+from witnessmark.bundle.image import SCRIPT
 from witnessmark.collection import Collection, load_collection
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -23,18 +24,13 @@ Outcomes = Callable[[Sequence[dict[str, Any]]], list[dict[str, Any]]]
 
 
 class RunningRuntime:
-    """A Node.js process with the runtime and the calculators of the repository in it."""
+    """A Node.js process that has started as a page does, from a site that was laid out.
 
-    def __init__(self, collection: Collection) -> None:
-        bundle = make_bundle(collection, collection.modules)
-        lock = bundle.files[f"{bundle.packages}/pyodide-lock.json"]
-        names = sorted(json.loads(lock.read_text("utf-8"))["packages"])
-        command = [
-            *find_node().command,
-            *map(str, (DRIVER, FRONT / "boot.js", get_runtime().folder, lock.parent)),
-            ",".join(names),
-            ",".join(collection.modules),
-        ]
+    ``how`` is "image" or "wheels".
+    """
+
+    def __init__(self, bundle: Bundle, site: Path, how: str) -> None:
+        command = [*find_node().command, str(DRIVER), str(site / bundle.front), str(SCRIPT), how]
         self.process = subprocess.Popen(
             command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8"
         )
@@ -49,6 +45,15 @@ class RunningRuntime:
             self.process.stdin.flush()
             answers: list[dict[str, Any]] = self._read()
         return answers
+
+    def python(self, code: str) -> dict[str, Any]:
+        """What ``code`` leaves in ``told``, and which archives were opened on the way."""
+        assert self.process.stdin is not None
+        with self.lock:
+            self.process.stdin.write(json.dumps({"python": code}) + "\n")
+            self.process.stdin.flush()
+            answer: dict[str, Any] = self._read()
+        return answer
 
     def close(self) -> None:
         """End the process."""
@@ -73,14 +78,41 @@ def collection() -> Collection:
 
 
 @pytest.fixture(scope="session")
-def running_runtime(collection: Collection) -> Iterator[RunningRuntime]:
-    """The runtime with every calculator of the repository loaded."""
-    runtime = RunningRuntime(collection)
+def bundle(collection: Collection) -> Bundle:
+    """The bundle of every calculator of the repository."""
+    return make_bundle(collection, collection.modules)
+
+
+@pytest.fixture(scope="session")
+def site(bundle: Bundle, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The bundle's files where a site has them."""
+    folder = tmp_path_factory.mktemp("site")
+    for uri, path in bundle.files.items():
+        (folder / uri).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(path, folder / uri)
+    # Node.js takes scripts for modules only where a package says so.
+    (folder / "package.json").write_text('{"type": "module"}', "utf-8")
+    (folder / bundle.runtime / "package.json").write_text('{"type": "commonjs"}', "utf-8")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def running_runtime(bundle: Bundle, site: Path) -> Iterator[RunningRuntime]:
+    """Restored from the heap image: what readers meet."""
+    runtime = RunningRuntime(bundle, site, "image")
+    yield runtime
+    runtime.close()
+
+
+@pytest.fixture(scope="session")
+def plain_runtime(bundle: Bundle, site: Path) -> Iterator[RunningRuntime]:
+    """Started from the wheels: what readers meet when the image cannot be used."""
+    runtime = RunningRuntime(bundle, site, "wheels")
     yield runtime
     runtime.close()
 
 
 @pytest.fixture(scope="session")
 def runtime_outcomes(running_runtime: RunningRuntime) -> Outcomes:
-    """A function from requests to the outcomes that the browser runtime computes."""
+    """A function from requests to the outcomes that the browser computes."""
     return running_runtime.outcomes

@@ -1,42 +1,84 @@
 /**
  * Computes requests inside the real browser runtime, under Node.js.
  *
- *     node run_cases.mjs BOOT RUNTIME BUNDLE PACKAGES MODULES
+ *     node run_cases.mjs FRONT SCRIPT HOW
  *
- * BOOT is the script that the worker of a page starts Python with, RUNTIME and BUNDLE are the
- * folders it starts from, PACKAGES and MODULES are names with commas between. Talks in lines
- * of JSON: first {ms, python, modules} of the start, then for each line on standard input, a
- * list of requests, the list of their outcomes (or {failure} where an evaluation went wrong).
+ * FRONT is the folder of scripts in a site that has been laid out, SCRIPT the loader for the
+ * runtime's script, HOW is "image" or "wheels": what Python is started from. Talks in lines of
+ * JSON: first {ms, python, modules} of the start, then an answer for each line on standard
+ * input. To a list of requests that is the list of their outcomes (or {failure} where an
+ * evaluation went wrong); to {python: code} it is what the code has put into `told`, and the
+ * archives that were opened since the last line.
  */
 
+import { readFileSync } from "node:fs";
 import { createInterface } from "node:readline";
-import { pathToFileURL } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { gunzipSync } from "node:zlib";
 
-const [, , bootScript = "", runtime = "", bundle = "", packages = "", modules = ""] = process.argv;
-
-const { boot } = await import(pathToFileURL(bootScript).href);
-const { loadPyodide } = await import(pathToFileURL(`${runtime}/pyodide.mjs`).href);
+const [, , front = "", loader = "", how = ""] = process.argv;
+const base = pathToFileURL(`${front}/`);
+/** @param {string} name */
+const scriptOf = (name) => import(new URL(name, base).href);
+/** @param {string} place */
+const file = (place) => fileURLToPath(new URL(place, base));
+/** @param {string} place */
+const read = (place) => readFileSync(file(place));
 
 /** @param {unknown} value */
 const tell = (value) => process.stdout.write(`${JSON.stringify(value)}\n`);
 
-/** @type {any} */
-let python = null;
+const site = await scriptOf("site.js");
+/** Archives that something was imported from after the start. @type {string[]} */
+const opened = [];
 const begun = performance.now();
-const evaluate = await boot({
-  loadPyodide: async (/** @type {object} */ options) => {
-    python = await loadPyodide({ ...options, stdout: console.error });
-    return python;
-  },
-  runtime: `${runtime}/`,
-  bundle: `${bundle}/`,
-  packages: packages.split(","),
-  modules: modules.split(",").filter((name) => name !== ""),
-});
+const { evaluate, run } = how === "image" ? await fromImage() : await fromWheels();
 const ms = Math.round(performance.now() - begun);
-const about = python.runPython("import json, sys; json.dumps([sys.version, sorted(sys.modules)])");
-const [version, loaded] = JSON.parse(about);
-tell({ ms, python: version, modules: loaded });
+tell({ ms, ...run("import sys; told = {'python': sys.version, 'modules': sorted(sys.modules)}") });
+
+async function fromImage() {
+  const { restore } = await scriptOf("restore.js");
+  const { loadScript } = await import(pathToFileURL(loader).href);
+  const { evaluate, module } = await restore({
+    createModule: Promise.resolve(loadScript(file(site.image.script))),
+    wasm: WebAssembly.compile(gunzipSync(read(site.image.module))),
+    image: Promise.resolve(new Blob([gunzipSync(read(site.image.file))]).stream()),
+    about: site.image,
+    archive: (/** @type {string} */ place) => {
+      opened.push(place);
+      return read(place);
+    },
+  });
+  /** @param {string} code */
+  const run = (code) => {
+    const text = module.stringToNewUTF8(
+      `${code}\nimport json\nwith open('/told.json', 'w') as file: json.dump(told, file)`,
+    );
+    const status = module._PyRun_SimpleString(text);
+    return status ? { failed: true } : JSON.parse(module.FS.readFile("/told.json", { encoding: "utf8" }));
+  };
+  return { evaluate, run };
+}
+
+async function fromWheels() {
+  const { boot } = await scriptOf("boot.js");
+  const { loadPyodide } = await import(new URL(`${site.runtime}pyodide.mjs`, base).href);
+  /** @type {any} */
+  let python = null;
+  const evaluate = await boot({
+    loadPyodide: async (/** @type {object} */ options) => {
+      python = await loadPyodide({ ...options, stdout: console.error });
+      return python;
+    },
+    runtime: file(site.runtime),
+    bundle: file(site.bundle),
+    packages: site.packages,
+    modules: site.modules,
+  });
+  /** @param {string} code */
+  const run = (code) => JSON.parse(python.runPython(`${code}\nimport json\njson.dumps(told)`));
+  return { evaluate, run };
+}
 
 /** @param {object} request */
 function answer(request) {
@@ -48,5 +90,10 @@ function answer(request) {
 }
 
 for await (const line of createInterface({ input: process.stdin })) {
-  tell(JSON.parse(line).map(answer));
+  const asked = JSON.parse(line);
+  tell(
+    Array.isArray(asked)
+      ? asked.map(answer)
+      : { told: run(asked.python), opened: opened.splice(0) },
+  );
 }

@@ -19,9 +19,18 @@ from typing import Any
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.assets import folder_files, placed, runtime_files
 from witnessmark.bundle.cache import default_cache, place, prune, scratch
+from witnessmark.bundle.image import IMAGE, MANIFEST, make_image, stdlib_path
 from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
 from witnessmark.bundle.packing import RECIPE, pack
-from witnessmark.bundle.runtime import LOCK, Progress, Runtime, get_runtime, to_stderr
+from witnessmark.bundle.runtime import (
+    LOCK,
+    STDLIB,
+    Progress,
+    Runtime,
+    get_runtime,
+    to_stderr,
+)
+from witnessmark.bundle.trim import MODULE, SCRIPT, trimmed
 from witnessmark.bundle.wheels import WheelSource, wheel_sources
 from witnessmark.collection import Collection
 
@@ -34,15 +43,17 @@ FRONT = Path(__file__).resolve().parents[1] / "page" / "front"
 class Bundle:
     """Files of the site by their URI (relative to the site's root), and where they stand.
 
-    ``runtime``, ``packages`` and ``front`` are the URIs of the folders. ``start_files`` are
-    the URIs that a browser needs to show and start calculators, the biggest of them first;
-    ``fallback_files`` are those it asks for only when that start does not succeed. What is
-    in neither (licences) is never asked for by a script.
+    ``runtime``, ``packages``, ``image`` and ``front`` are the URIs of the folders; ``image`` is
+    empty when there is none. ``start_files`` are the URIs that a browser needs to show and
+    start calculators, the biggest of them first; ``fallback_files`` are those it asks for
+    only when that start does not succeed, or when a calculator imports something late. What
+    is in neither (licences, manifest) is never asked for by a script.
     """
 
     files: Mapping[str, Path]
     runtime: str
     packages: str
+    image: str
     front: str
     start_files: tuple[str, ...] = ()
     fallback_files: tuple[str, ...] = ()
@@ -64,34 +75,79 @@ def make_bundle(
     cache: Path | None = None,
     progress: Progress = to_stderr,
     front: Path = FRONT,
+    image: bool = True,
 ) -> Bundle:
     """Everything a site needs to compute in the browser, by site URI.
 
     ``module_names`` are the dotted names of the calculator modules that pages use; what they
-    import of the collection comes along. Raises ``RuntimeUnavailable`` when the browser
-    runtime is neither in the cache nor to be had.
+    import of the collection comes along. Without ``image`` no heap image is made, and pages
+    start the runtime the long way. Raises ``RuntimeUnavailable`` when the browser runtime is
+    neither in the cache nor to be had, or when the calculators do not start in it.
     """
     cache = cache or default_cache()
     modules = sorted(set(module_names))
     runtime = get_runtime(cache, progress)
-    entry = _packages(wheel_sources(collection, modules), runtime, cache, progress)
+    sources = wheel_sources(collection, modules)
+    entry = _packages(sources, runtime, cache, progress)
 
-    uri, files = placed("runtime", runtime_files(runtime))
+    uri, plain = placed("runtime", runtime_files(runtime))
     packages_uri, packages = placed("bundle", folder_files(entry))
     names = sorted(json.loads((entry / LOCK).read_text("utf-8"))["packages"])
+    where = {"runtime": f"../{Path(uri).name}/", "bundle": f"../{Path(packages_uri).name}/"}
+    told: dict[str, Any] = {**where, "packages": names, "modules": modules, "image": None}
+    image_uri = ""
+    restored: dict[str, Path] = {}
+    if image:
+        image_uri, restored, told["image"] = _image(
+            runtime, sources, modules, where, cache, progress
+        )
     scripts = {name: path for name, path in folder_files(front).items() if "/" not in name}
-    scripts["site.js"] = _kept("site.js", _site_script(uri, packages_uri, names, modules), cache)
+    scripts["site.js"] = _kept("site.js", _site_script(told), cache)
     scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
     front_uri, scripts = placed("front", scripts)
-    started = [uri for uri in {**files, **packages} if not uri.endswith(".txt")]
-    everything = {**files, **packages, **scripts}
+    files = {**plain, **packages, **restored, **scripts}
+    start, fallback = _needed(restored), _needed({**plain, **packages})
+    if not image:
+        start, fallback = fallback, []
     return Bundle(
-        everything, uri, packages_uri, front_uri, _biggest_first(everything, [*started, *scripts])
-    )
+        files, uri, packages_uri, image_uri, front_uri,
+        _biggest_first(files, [*start, *scripts]), _biggest_first(files, fallback),
+    )  # fmt: skip
+
+
+def _needed(files: Iterable[str]) -> list[str]:
+    return [uri for uri in files if not uri.endswith((".txt", f"/{MANIFEST}"))]
 
 
 def _biggest_first(files: Mapping[str, Path], uris: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(uris, key=lambda uri: (-files[uri].stat().st_size, uri)))
+
+
+def _image(
+    runtime: Runtime,
+    sources: Sequence[WheelSource],
+    modules: Sequence[str],
+    where: Mapping[str, str],
+    cache: Path,
+    progress: Progress,
+) -> tuple[str, dict[str, Path], dict[str, Any]]:
+    """URI and files of the heap image's folder, and what the scripts have to know of it."""
+    info = runtime_info(runtime)
+    trim = trimmed(runtime, cache)
+    made = make_image(
+        runtime, trim, sources, lambda: [pack(each, compiles_for(info), cache) for each in sources],
+        modules, cache, progress,
+    )  # fmt: skip
+    start_uri, files = placed("start", {SCRIPT: trim.script, MODULE: trim.module})
+    uri, image = placed("image", folder_files(made.folder))
+    wheels = {path: f"{where['bundle']}{Path(path).name}" for path in made.wheels}
+    archives = {stdlib_path(info): f"{where['runtime']}{STDLIB}"} | wheels
+    about = made.about(archives) | {
+        "script": f"../{Path(start_uri).name}/{SCRIPT}",
+        "module": f"../{Path(start_uri).name}/{MODULE}",
+        "file": f"../{Path(uri).name}/{IMAGE}",
+    }
+    return uri, {**files, **image}, about
 
 
 def _packages(
@@ -144,16 +200,10 @@ def _is_whole(entry: Path) -> bool:
         return False
 
 
-def _site_script(runtime: str, packages: str, names: list[str], modules: list[str]) -> str:
+def _site_script(told: Mapping[str, Any]) -> str:
     """The generated module that tells the scripts where things are and what to start."""
     lines = ["// Generated when the site was built: where the runtime and the calculators are."]
-    for name, value in (
-        ("runtime", f"../{Path(runtime).name}/"),
-        ("bundle", f"../{Path(packages).name}/"),
-        ("packages", names),
-        ("modules", modules),
-    ):
-        lines.append(f"export const {name} = {json.dumps(value)};")
+    lines += [f"export const {name} = {json.dumps(value)};" for name, value in told.items()]
     return "\n".join(lines) + "\n"
 
 

@@ -20,7 +20,8 @@ from witnessmark.bundle.node import find_node
 from witnessmark.bundle.pinned import FILES, PACKAGE, Pin, runtime_pin
 from witnessmark.faults import WitnessMarkError
 
-BROWSER_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip")
+STDLIB = "python_stdlib.zip"
+BROWSER_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", STDLIB)
 LOCK = "pyodide-lock.json"
 DIGESTS = "digests.json"
 

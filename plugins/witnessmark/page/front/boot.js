@@ -1,9 +1,11 @@
 /**
- * Starting Python: the runtime, the packages of the bundle, the calculators of this site.
+ * Starting Python the long way: the runtime, the packages of the bundle, the calculators of
+ * this site. A page does so when the heap image cannot be used; restore.js is the short way.
  *
  * The worker of a page and the tests under Node.js start it with this same function.
  */
 
+import { ENVIRONMENT } from "./python.js";
 import { watchInstantiation } from "./wasm.js";
 
 /**
@@ -41,7 +43,7 @@ export async function boot({ loadPyodide, runtime, bundle, packages, modules }) 
     lockFileURL: `${bundle}pyodide-lock.json`,
     packageBaseUrl: bundle,
     packages,
-    env: { HOME: "/home/pyodide", PYTHONHASHSEED: "0" },
+    env: { ...ENVIRONMENT },
   });
   const python = await Promise.race([loading, wasm.failed]).finally(wasm.restore);
   const calc = /** @type {Evaluator} */ (python.pyimport("witnessmark.calc"));

@@ -3,3 +3,11 @@ export const runtime: string;
 export const bundle: string;
 export const packages: readonly string[];
 export const modules: readonly string[];
+/** Null when the site was built without a heap image. */
+export const image:
+  | (import("./restore.js").Image & {
+      readonly script: string;
+      readonly module: string;
+      readonly file: string;
+    })
+  | null;

@@ -1,0 +1,124 @@
+/**
+ * Makes a heap image with Node.js:  node image.mjs REQUEST
+ *
+ * REQUEST is a file of JSON: script, module (those of the runtime, trimmed), files (what
+ * Python finds, by the path it has there), inside (the Python that does the work) with what
+ * that asks for, environment, and out, the folder to write `image.gz` and `image.json` into.
+ *
+ * Clock and chance are the same in every run, so that the same inputs give the same image.
+ */
+
+import { createHash } from "node:crypto";
+import { readFileSync, writeFileSync } from "node:fs";
+import { gzipSync } from "node:zlib";
+import { createPython, ENVIRONMENT } from "../page/front/python.js";
+import { loadScript } from "./script.mjs";
+
+const [, , requestFile = ""] = process.argv;
+const asked = JSON.parse(readFileSync(requestFile, "utf8"));
+
+/** Blocks of 512 bytes that a pool of 16 KiB holds. */
+const BLOCKS_IN_POOL = 31;
+
+/** What Python says on standard error. @type {string[]} */
+const said = [];
+
+let tick = 0;
+Date.now = () => 1_600_000_000_000 + tick++;
+performance.now = () => tick++;
+const createModule = loadScript(asked.script, (view) => view.fill(tick++));
+
+const { module } = await createPython({
+  createModule,
+  wasm: WebAssembly.compile(readFileSync(asked.module)),
+  fresh: true,
+  hear: (line) => said.push(line),
+  prepare(made) {
+    Object.assign(made.ENV, ENVIRONMENT, asked.environment);
+    made.FS.mkdirTree(ENVIRONMENT.HOME);
+    made.FS.chdir(ENVIRONMENT.HOME);
+    for (const [path, file] of Object.entries(asked.files)) {
+      made.FS.mkdirTree(path.slice(0, path.lastIndexOf("/")));
+      made.FS.writeFile(path, readFileSync(file));
+    }
+    made.FS.writeFile("/image-request.json", JSON.stringify(asked));
+  },
+});
+
+run(readFileSync(asked.inside, "utf8"));
+run("make()");
+run(`fill_gaps(${JSON.stringify(freeBlocks())})`);
+emptyFreeMemory();
+const report = JSON.parse(module.FS.readFile("/image-report.json", { encoding: "utf8" }));
+emptyFrozenModules(report.modules);
+const heap = module.HEAPU8;
+const stamp = createHash("sha256").update(heap).digest("hex");
+writeFileSync(`${asked.out}/image.gz`, gzipSync(Buffer.concat([Buffer.from(stamp), heap]), { level: 9, memLevel: 9 }));
+writeFileSync(`${asked.out}/image.json`, JSON.stringify({ stamp, heap: heap.length, ...report }));
+
+/** @param {string} source */
+function run(source) {
+  const text = module.stringToNewUTF8(source);
+  const status = module._PyRun_SimpleString(text);
+  module._free(text);
+  if (status !== 0) {
+    console.error(said.join("\n"));
+    process.exit(1);
+  }
+}
+
+/** How many blocks of which size Python has free, from what it says of its memory. */
+function freeBlocks() {
+  said.length = 0;
+  run("import sys; sys._debugmallocstats()");
+  /** @type {Record<string, number>} */
+  const free = {};
+  let pools = 0;
+  for (const line of said) {
+    const row = /^ *\d+ +(\d+) +\d+ +\d+ +(\d+)$/.exec(line);
+    if (row && Number(row[1]) > 16) {
+      free[row[1] ?? ""] = Number(row[2]);
+    }
+    pools += Number(/^(\d+) unused pools/.exec(line)?.[1] ?? 0);
+  }
+  free["512"] = (free["512"] ?? 0) + pools * BLOCKS_IN_POOL;
+  return free;
+}
+
+/**
+ * Byte code that came with the runtime and has been loaded is not loaded a second time.
+ * @param {string[]} loaded
+ */
+function emptyFrozenModules(loaded) {
+  for (const table of ["Bootstrap", "Stdlib", "Test"]) {
+    // Rows of four words: name, byte code, its size, whether it is a package; zeros end it.
+    let row = module.HEAPU32[module[`__PyImport_Frozen${table}`] >> 2] >> 2;
+    for (; module.HEAPU32[row] !== 0; row += 4) {
+      const [name, code, size] = module.HEAPU32.subarray(row, row + 3);
+      if (table === "Test" || loaded.includes(module.UTF8ToString(name))) {
+        module.HEAPU8.fill(0, code, code + size);
+      }
+    }
+  }
+}
+
+/** Zeros in place of what nobody will read again: the free stack, and what malloc has free. */
+function emptyFreeMemory() {
+  const end = module._emscripten_stack_get_end();
+  module.HEAPU8.fill(0, end, module._emscripten_stack_get_current());
+  const top = module._sbrk(0);
+  /** @type {number[]} */
+  const held = [];
+  for (let bytes = 1 << 16; bytes >= 16; bytes = bytes > 4096 ? bytes / 2 : bytes - 16) {
+    for (;;) {
+      const place = module._PyMem_RawMalloc(bytes);
+      if (place + bytes > top) {
+        module._PyMem_RawFree(place);
+        break;
+      }
+      module.HEAPU8.fill(0, place, place + bytes);
+      held.push(place);
+    }
+  }
+  held.forEach((place) => module._PyMem_RawFree(place));
+}

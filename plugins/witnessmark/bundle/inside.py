@@ -1,0 +1,199 @@
+"""Runs inside the browser runtime while a heap image is made; nothing else imports it.
+
+It imports what a site needs, calls every calculator once so that whatever is made on first
+use has been made, lets go of what only that work needed, and leaves two functions behind
+whose addresses the start of a page calls.
+"""
+
+from __future__ import annotations
+
+import ast
+import gc
+import importlib
+import json
+import re
+import sys
+import time
+import types
+import typing
+import warnings
+import zipimport
+from collections.abc import Callable
+from typing import Any
+
+REQUEST = "/image-request.json"
+REPORT = "/image-report.json"
+
+# Archives whose docstrings are kept: nobody knows what a shop's calculator does with its own.
+whole: tuple[str, ...] = ()
+
+_compile_source = zipimport._compile_source  # type: ignore[attr-defined]
+_DOCUMENTED = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+_BYTES_HEAD = sys.getsizeof(b"")
+
+# Modules that pint and the standard library need only while they are imported, or for work
+# that a calculator never asks of them. They are let go; should anything ask for one after
+# all, it is imported again from the archive on the host. Modules that a calculator or the
+# contract imports by name are never let go.
+LET_GO = (
+    "_ast", "_bz2", "_compat_pickle", "_compression", "_opcode", "_opcode_metadata", "_pickle",
+    "_random", "ast", "bz2", "dis", "flexcache", "flexcache.flexcache",
+    "fnmatch", "glob", "hmac", "importlib.metadata", "importlib.resources",
+    "importlib.resources._common", "importlib.resources._functional", "importlib.resources.abc",
+    "inspect", "linecache", "locale", "lzma", "ntpath", "opcode", "pathlib", "pathlib._abc",
+    "pathlib._local", "pickle", "platform", "platformdirs", "platformdirs._paths",
+    "platformdirs._runtime", "platformdirs._xdg", "platformdirs.api", "platformdirs.unix",
+    "platformdirs.version", "random", "shutil", "tempfile", "textwrap", "traceback",
+    "typing_extensions",
+)  # fmt: skip
+
+
+class Later(types.ModuleType):
+    """Stands where a module stood that was let go; imports it when something asks for it."""
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(importlib.import_module(self.__name__), name)
+
+
+class LaterName:
+    """Stands where a function or class of such a module stood under its own name."""
+
+    def __init__(self, module: str, name: str) -> None:
+        self._real: Callable[[], Any] = lambda: getattr(importlib.import_module(module), name)
+
+    def __call__(self, *args: Any, **named: Any) -> Any:
+        return self._real()(*args, **named)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._real(), name)
+
+    def __instancecheck__(self, value: object) -> bool:
+        return isinstance(value, self._real())
+
+
+def load(modules: list[str], archives: list[str]) -> None:
+    """Import the calculators and call each once with its own entries, in both unit systems."""
+    sys.path += archives
+    zipimport._compile_source = _compiled  # type: ignore[attr-defined]
+    sys.modules["importlib.metadata"] = _versions(archives)
+    sys.modules["typing_extensions"] = _extensions()
+    calc: Any = importlib.import_module("witnessmark.calc")
+    for name in modules:
+        for calculator in calc.calculators_of(importlib.import_module(name)):
+            for units in ("si", "us"):
+                request = {"calculator": calculator.name, "entries": {}, "units": units}
+                calc.evaluate_json(json.dumps(request))
+
+
+def _compiled(path: str, source: bytes) -> types.CodeType:
+    """A module as it is, asserts included; of the shop's own ones the docstrings stay too."""
+    tree = ast.parse(source, path)
+    if not path.startswith(whole):
+        for node in ast.walk(tree):
+            if isinstance(node, _DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
+                node.body[:1] = [] if len(node.body) > 1 else [ast.Pass()]
+                ast.fix_missing_locations(node)
+    return compile(tree, path, "exec", dont_inherit=True, optimize=0)
+
+
+def _versions(archives: list[str]) -> types.ModuleType:
+    """What pint asks importlib.metadata, without the mail and zip readers that it brings."""
+    known = dict(path.rpartition("/")[2].split("-")[:2] for path in archives)
+    module = types.ModuleType("importlib.metadata")
+    module.version = known.__getitem__  # type: ignore[attr-defined]
+    return module
+
+
+def _extensions() -> types.ModuleType:
+    """What pint takes from typing_extensions is in this Python's own library."""
+    module = types.ModuleType("typing_extensions")
+    for own in (warnings, typing):
+        vars(module).update({name: getattr(own, name) for name in own.__all__})
+    return module
+
+
+def let_go(packages: set[str]) -> list[str]:
+    """Drop the modules of LET_GO, less those of which ``packages`` hold parts; returns which."""
+    held = {
+        value.__module__
+        for name, module in sys.modules.items()
+        if name.partition(".")[0] in packages
+        for value in vars(module).values()
+        if isinstance(value, types.FunctionType | type)
+    }
+    gone = {name: sys.modules.pop(name) for name in LET_GO if name in {*sys.modules} - held}
+    for module in list(sys.modules.values()):
+        for key, value in list(vars(module).items()):
+            # Of other kinds of objects nothing is touched: pint has one that springs to life.
+            if isinstance(value, types.ModuleType) and gone.get(value.__name__) is value:
+                if f"{module.__name__}.{key}" == value.__name__:
+                    delattr(module, key)  # a package forgets its part, as before its import
+                else:
+                    setattr(module, key, Later(value.__name__))
+            elif isinstance(value, types.FunctionType | type) and value.__module__ in gone:
+                setattr(module, key, LaterName(value.__module__, value.__qualname__))
+    return sorted(gone)
+
+
+def forget() -> None:
+    """Empty what importing has cached: directories of archives, paths, texts of files."""
+    zipimport._compile_source = _compile_source  # type: ignore[attr-defined]
+    zipimport._zip_directory_cache.clear()  # type: ignore[attr-defined]
+    sys.path_importer_cache.clear()
+    re.purge()
+    for clear in typing._cleanups:  # type: ignore[attr-defined]
+        clear()
+    sys._clear_internal_caches()  # type: ignore[attr-defined]
+    gc.collect()
+    gc.collect()
+
+
+def fill_gaps(free: dict[str, int]) -> None:
+    """Overwrite blocks that Python has free in its pools: take all of them, give them back.
+
+    ``free`` gives the number of free blocks by their size in bytes.
+    """
+    held = [bytes(int(size) - _BYTES_HEAD) for size, count in free.items() for _ in range(count)]
+    held.clear()
+
+
+def answer(request: str) -> str:
+    """The outcome after a plus sign, or why there is none after a minus sign."""
+    try:
+        return f"+{sys.modules['witnessmark.calc'].evaluate_json(request)}"
+    except Exception as error:  # noqa: BLE001 - whatever it is, the page is told
+        return f"-{type(error).__name__}: {error}"
+
+
+def awake(_: str) -> str:
+    """Make good what must not be as it was when the image was made."""
+    if "random" in sys.modules:
+        random: Any = sys.modules["random"]
+        random.seed()
+    year = time.localtime().tm_year
+    offsets = [
+        time.localtime(time.mktime((year, month, 1, 12, 0, 0, 0, 0, -1))).tm_gmtoff
+        for month in (1, 7)
+    ]
+    time.timezone, time.altzone = -min(offsets), -max(offsets)
+    time.daylight = int(offsets[0] != offsets[1])
+    return "awake"
+
+
+def make() -> None:
+    """Do all of it, as REQUEST says; REPORT tells what the start of a page needs to know."""
+    with open(REQUEST, encoding="utf-8") as file:
+        asked = json.load(file)
+    globals()["whole"] = tuple(asked["whole"])
+    load(asked["modules"], asked["archives"])
+    gone = let_go({"witnessmark", *(name.partition(".")[0] for name in asked["modules"])})
+    forget()
+    report = {
+        "answer": id(answer),
+        "awake": id(awake),
+        "python": sys.version.split()[0],
+        "modules": sorted(sys.modules),
+        "gone": gone,
+    }
+    with open(REPORT, "w", encoding="utf-8") as file:
+        json.dump(report, file)

@@ -1,0 +1,155 @@
+/**
+ * Starting Python from the heap image: memory as it was after every module had been imported
+ * and every calculator had been called once, put in place of all that work.
+ */
+
+import { callText, createPython, ENVIRONMENT, lateFile } from "./python.js";
+
+/**
+ * @typedef {import("./python.js").Module} Module
+ *
+ * @typedef {object} Image  What the build says about the image it has made.
+ * @property {string} stamp    first 64 bytes of the image, so that no other is taken for it
+ * @property {number} heap     bytes of memory that follow
+ * @property {number} answer   address of the function that evaluates requests
+ * @property {number} awake    address of the function to call once after restoring
+ * @property {Readonly<Record<string, string>>} archives  path inside Python to place on the
+ *                                              host: what can still be imported later
+ *
+ * @typedef {object} Parts
+ * @property {Promise<import("./python.js").CreateModule>} createModule
+ * @property {Promise<WebAssembly.Module>} wasm
+ * @property {Promise<ReadableStream<Uint8Array>>} image  the image, decompressed
+ * @property {Image} about
+ * @property {(place: string) => Uint8Array} archive  the content of an archive, at once
+ * @property {(name: string) => void} [mark]         told how far the start has come
+ */
+
+/**
+ * Restore the image; `evaluate` takes and returns JSON text.
+ *
+ * Rejects when any part is not there, is not the one that belongs to the others, or does not
+ * run here. A request that Python refuses throws; so does one that breaks Python itself, with
+ * an error that has `broken` set.
+ *
+ * @param {Parts} parts
+ * @returns {Promise<{evaluate: (request: string) => string, module: Module}>}
+ */
+export async function restore({ createModule, wasm, image, about, archive, mark = () => {} }) {
+  const created = createModule.then((create) =>
+    createPython({
+      createModule: create,
+      wasm,
+      fresh: false,
+      memory: about.heap,
+      prepare: (module) => files(module, about, archive),
+    }),
+  );
+  const heap = created.then(({ module }) => {
+    mark("instantiated");
+    return /** @type {Uint8Array} */ (module.HEAPU8);
+  });
+  heap.catch(() => {}); // told through `created`
+  const filled = image.then((stream) => fill(stream, about, heap)).then(() => mark("filled"));
+  const [{ module, imports }] = await Promise.all([created, filled]);
+  // The image holds the number of a function made for the engine it was built with.
+  imports.env._PyEM_InitTrampoline_js();
+  if (callText(module, about.awake, "") !== "awake") {
+    throw new Error("the heap image does not answer");
+  }
+  mark("awake");
+  return { evaluate: (request) => evaluate(module, about.answer, request), module };
+}
+
+/**
+ * @param {Module} module
+ * @param {Image} about
+ * @param {(place: string) => Uint8Array} archive
+ */
+function files(module, about, archive) {
+  Object.assign(module.ENV, ENVIRONMENT);
+  module.FS.mkdirTree(ENVIRONMENT.HOME);
+  module.FS.chdir(ENVIRONMENT.HOME);
+  for (const [path, place] of Object.entries(about.archives)) {
+    lateFile(module, path, () => archive(place));
+  }
+}
+
+/**
+ * Write the image into memory: what comes before the module is there waits for it.
+ *
+ * @param {ReadableStream<Uint8Array>} stream
+ * @param {Image} about
+ * @param {Promise<Uint8Array>} created
+ */
+async function fill(stream, about, created) {
+  /** @type {Uint8Array[]} */
+  const waiting = [];
+  /** @type {Uint8Array | null} */
+  let heap = null;
+  created.then(
+    (memory) => {
+      heap = memory;
+    },
+    () => {}, // told by whoever waits for both
+  );
+  const stamp = about.stamp.length;
+  let came = 0;
+  let written = 0;
+  const write = () => {
+    for (const chunk of waiting.splice(0)) {
+      const part = written < stamp ? chunk.subarray(stamp - written) : chunk;
+      const at = Math.max(0, written - stamp);
+      if (at + part.length > about.heap) {
+        throw new Error("the heap image is larger than it should be");
+      }
+      heap?.set(part, at);
+      written += chunk.length;
+    }
+  };
+  let head = "";
+  const reader = stream.getReader();
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) {
+      break;
+    }
+    if (came < stamp) {
+      head += String.fromCharCode(...value.subarray(0, stamp - came));
+      if (head !== about.stamp.slice(0, head.length)) {
+        throw new Error("the heap image belongs to another build");
+      }
+    }
+    came += value.length;
+    waiting.push(value);
+    if (heap) {
+      write();
+    }
+  }
+  if (came !== stamp + about.heap) {
+    throw new Error("the heap image is not whole");
+  }
+  heap = await created;
+  write();
+}
+
+/**
+ * @param {Module} module
+ * @param {number} answer
+ * @param {string} request
+ */
+function evaluate(module, answer, request) {
+  let said;
+  try {
+    said = callText(module, answer, request);
+  } catch (error) {
+    throw Object.assign(error instanceof Error ? error : new Error(String(error)), {
+      broken: true,
+    });
+  }
+  // One letter tells an outcome from the reason why there is none.
+  if (said.startsWith("-")) {
+    throw new Error(said.slice(1));
+  }
+  return said.slice(1);
+}

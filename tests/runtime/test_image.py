@@ -1,0 +1,145 @@
+"""What is restored from the heap image is as sound as what has been started."""
+
+from __future__ import annotations
+
+import math
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.runtime.conftest import RunningRuntime
+from tests.runtime.generated_entries import generated
+from witnessmark.bundle import Bundle
+from witnessmark.bundle.inside import LET_GO
+from witnessmark.calc import request_of, run_check
+from witnessmark.calc.units import REGISTRY
+from witnessmark.collection import Collection
+
+pytestmark = pytest.mark.runtime
+
+
+def test_a_library_module_can_still_be_imported(running_runtime: RunningRuntime) -> None:
+    """A module that is not in the image comes from the archive on the host, which opens then."""
+    answer = running_runtime.python(
+        "import statistics, fractions, ast\n"
+        "told = [statistics.stdev([2, 4, 4, 4, 5, 5, 7, 9]), ast.literal_eval('[1, 2]')]"
+    )
+    # Textbook example of a sample whose squared deviations sum to 32 (from memory).
+    assert math.isclose(answer["told"][0], math.sqrt(32 / 7))
+    assert answer["told"][1] == [1, 2]
+    assert [name.rpartition("/")[2] for name in answer["opened"]] == ["python_stdlib.zip"]
+
+
+def test_what_was_let_go_comes_back(running_runtime: RunningRuntime) -> None:
+    """Every module the image let go imports again, and those that used it find it."""
+    answer = running_runtime.python(
+        "import importlib, sys\n"
+        f"names = {list(LET_GO)!r}\n"
+        "told = []\n"
+        "for name in names:\n"
+        "    try:\n"
+        "        importlib.import_module(name)\n"
+        "    except ImportError as error:\n"
+        "        told.append([name, str(error)])\n"
+    )
+    # Neither compiled with the runtime: lzma is a package of its own there.
+    assert [name for name, _ in answer["told"] if name != "lzma"] == []
+
+
+def test_code_that_used_what_was_let_go_still_works(running_runtime: RunningRuntime) -> None:
+    """Dataclasses looks at signatures, logging at stack traces, pint at files and locales."""
+    answer = running_runtime.python(
+        "import dataclasses, io, logging\n"
+        "@dataclasses.dataclass\n"
+        "class Bolt:\n"
+        "    pitch: float = 2.0\n"
+        "text = io.StringIO()\n"
+        "logger = logging.getLogger('trial')\n"
+        "logger.addHandler(logging.StreamHandler(text))\n"
+        "try:\n"
+        "    1 / 0\n"
+        "except ZeroDivisionError:\n"
+        "    logger.exception('caught')\n"
+        "from witnessmark.calc.units import REGISTRY\n"
+        "@REGISTRY.wraps('meter', ('meter', 'meter'))\n"
+        "def total(one, other): return one + other\n"
+        "length = REGISTRY.Quantity(1, 'inch')\n"
+        "told = [repr(Bolt()), 'ZeroDivisionError' in text.getvalue(),\n"
+        "        total(length, length).m_as('millimeter'), format(length, '~P')]\n"
+    )
+    assert answer["told"][:2] == ["Bolt(pitch=2.0)", True]
+    assert math.isclose(answer["told"][2], 50.8)  # the inch is 25.4 mm by definition
+    assert answer["told"][3] == format(REGISTRY.Quantity(1, "inch"), "~P")
+
+
+def test_a_module_of_a_wheel_can_still_be_imported(running_runtime: RunningRuntime) -> None:
+    """Pint's parts that nobody has used come from its wheel on the host."""
+    answer = running_runtime.python(
+        "import sys\n"
+        "was = 'pint.facets.measurement' in sys.modules\n"
+        "del sys.modules['pint.errors']\n"
+        "import pint.errors\n"
+        "told = [was, pint.errors.UndefinedUnitError.__name__]"
+    )
+    assert answer["told"][1] == "UndefinedUnitError"
+    assert [name.rpartition("/")[2].partition("-")[0] for name in answer["opened"]] == ["pint"]
+
+
+def test_calculators_need_nothing_that_is_not_in_the_image(
+    bundle: Bundle, site: Path, collection: Collection
+) -> None:
+    """No archive is opened for defaults, check values or generated entries of any calculator."""
+    runtime = RunningRuntime(bundle, site, "image")
+    for item in collection.calculators.values():
+        requests = generated(item, 20)
+        requests += [request_of(item, case, units) for case in item.check_values
+                     for units in ("si", "us")]  # fmt: skip
+        runtime.outcomes(requests)
+        assert runtime.python("told = None")["opened"] == [], item.name
+    runtime.close()
+
+
+def test_chance_clock_and_surroundings(
+    bundle: Bundle, site: Path, running_runtime: RunningRuntime
+) -> None:
+    """Random numbers differ from start to start, hashes do not; the clock is this machine's."""
+    code = (
+        "import os, random, time, datetime, locale\n"
+        "told = [random.random(), os.urandom(8).hex(), hash('torque'), time.time(),\n"
+        "        datetime.datetime.fromtimestamp(1782907200).hour, dict(os.environ),\n"
+        "        locale.getlocale(), f'{1234.5:n}', float('0.1')]"
+    )
+    other = RunningRuntime(bundle, site, "image")
+    first, second = (each.python(code)["told"] for each in (running_runtime, other))
+    other.close()
+    assert first[0] != second[0]
+    assert first[1] != second[1]
+    assert first[2] == second[2]
+    assert abs(first[3] - time.time()) < 60
+    assert first[4] == time.localtime(1782907200).tm_hour
+    assert first[5]["PYTHONHASHSEED"] == "0"
+    assert first[7] == "1234.5"
+
+
+def test_the_long_way_meets_the_check_values(
+    collection: Collection, plain_runtime: RunningRuntime
+) -> None:
+    """Started from the wheels, every published value is met, as from the image."""
+    cases = [(item, case) for item in collection.calculators.values() for case in item.check_values]
+    outcomes = plain_runtime.outcomes([request_of(item, case) for item, case in cases])
+    for (item, case), outcome in zip(cases, outcomes, strict=True):
+        judged = run_check(item, case, outcome)
+        assert [each for each in judged.results if not each.agrees] == [], (item.name, case.label)
+
+
+def test_both_ways_give_the_same_text(
+    collection: Collection, running_runtime: RunningRuntime, plain_runtime: RunningRuntime
+) -> None:
+    """To the letter, drawings included, in both unit systems."""
+    requests = [
+        {"calculator": name, "entries": {}, "units": units}
+        for name in collection.calculators
+        for units in ("si", "us")
+    ]
+    assert running_runtime.outcomes(requests) == plain_runtime.outcomes(requests)
