@@ -132,7 +132,7 @@ def test_a_procedure_has_no_accessibility_violation(page, base, uri):
 
 def test_a_start_that_fails_is_told_and_the_figures_stand(page, base):
     """With the runtime's files gone, the page says so and keeps its own results."""
-    page.route(re.compile("/runtime-"), lambda route: route.abort())
+    page.route(re.compile("/(runtime|image)-"), lambda route: route.abort())
     page.goto(base + TIGHTENING)
     page.locator(f"{MULTIPLIER}-factor").focus()
     page.wait_for_function("document.documentElement.dataset.wmRuntime === 'failed'")

@@ -250,7 +250,7 @@ def test_a_change_is_told_once_the_typing_has_stopped(page, trial):
 
 def test_a_failed_start_puts_entries_back(page, trial):
     """Entries and results must belong together when nothing can be computed any more."""
-    page.route(re.compile("/bundle-"), lambda route: route.abort())
+    page.route(re.compile("/(bundle|image)-"), lambda route: route.abort())
     page.goto(trial + LEVER)
     field(page, "torque").fill("77")
     page.wait_for_function("document.documentElement.dataset.wmRuntime === 'failed'")

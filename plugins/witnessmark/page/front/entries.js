@@ -258,6 +258,18 @@ export class EntryField {
     }
   }
 
+  /**
+   * Mark the entry as one that nothing could be worked out from; the next answer takes it back.
+   * @param {string} words
+   */
+  complain(words) {
+    this.say(".wm-error", words);
+    this.root.classList.add("wm-wrong");
+    if (!this.cells) {
+      setInvalid(this.control, true);
+    }
+  }
+
   /** Mark the entry as the reader's own. */
   mark() {
     this.root.classList.toggle("wm-changed", this.changed);

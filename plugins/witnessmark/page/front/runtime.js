@@ -12,21 +12,38 @@
  * @typedef {Record<string, any>} Outcome
  * @typedef {{resolve: (outcome: Outcome) => void, reject: (error: Error) => void}} Promised
  * @typedef {Promised & {id: number, request: string}} Waiting
- * @typedef {{ready?: true, ms?: number, failed?: string,
- *            id?: number, outcome?: Outcome, failure?: string}} Reply
+ * @typedef {{ready?: true, ms?: number, long?: string, marks?: Record<string, number>,
+ *            failed?: string, id?: number, outcome?: Outcome, failure?: string,
+ *            broken?: string}} Reply
  */
 
-/** An evaluation takes milliseconds; after this time it is taken to hang. */
-const PATIENCE_MS = 20_000;
+/**
+ * An evaluation takes milliseconds; one that takes this long is ended. The clock runs only
+ * while an evaluation runs, never during a start.
+ */
+export const LIMIT_MS = 2_000;
 
-/** How often a worker that broke or hung is replaced before the page gives up. */
-const RESTARTS = 2;
+/** The first evaluation after a start may take longer: the engine translates as it goes. */
+const FIRST_LIMIT_MS = 5 * LIMIT_MS;
+
+/** How often in a row a worker may break without having answered anything. */
+const VAIN_STARTS = 3;
+
+/** What is said of a request that was ended; the next one that is the same is not tried. */
+const TOO_LONG = `it takes more than ${LIMIT_MS / 1000} seconds and was stopped`;
+
+/** Why a request was ended, or broke Python. */
+export class Stopped extends Error {}
 
 /** @type {State} */
 let current = "idle";
 let trouble = "";
 let startedIn = 0;
-let restarts = 0;
+/** @type {Record<string, number>} */
+let marks = {};
+let long = "";
+let vain = 0;
+let first = true;
 let serial = 0;
 /** @type {Worker | null} */
 let worker = null;
@@ -37,6 +54,8 @@ let asked = null;
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let patience;
 let stopped = false;
+/** Requests that were ended once, and why. @type {Map<string, string>} */
+const hopeless = new Map();
 /** @type {Set<(state: State) => void>} */
 const listeners = new Set();
 
@@ -53,6 +72,16 @@ export function failure() {
 /** How long the start took, in milliseconds; 0 before. @returns {number} */
 export function startTime() {
   return startedIn;
+}
+
+/** How far the start had come after how many milliseconds. @returns {Record<string, number>} */
+export function startMarks() {
+  return marks;
+}
+
+/** Why Python was started the long way; empty when it was not. @returns {string} */
+export function tookLong() {
+  return long;
 }
 
 /**
@@ -72,20 +101,13 @@ export function warm() {
   }
 }
 
-/** Start the runtime when the page has loaded and the browser has nothing better to do. */
-export function warmWhenIdle() {
-  const soon = () => {
-    if (typeof requestIdleCallback === "function") {
-      requestIdleCallback(warm, { timeout: 2000 });
-    } else {
-      setTimeout(warm, 300); // a browser without idle callbacks
-    }
-  };
-  if (document.readyState === "complete") {
-    soon();
-  } else {
-    addEventListener("load", soon, { once: true });
-  }
+/**
+ * Start the runtime as soon as the page has been painted. It works beside the page, so there
+ * is nothing to wait for.
+ */
+export function warmSoon() {
+  requestAnimationFrame(() => setTimeout(warm));
+  setTimeout(warm, 500); // nothing is painted in a window that is not to be seen
 }
 
 /** End the runtime for good, for a page that is about to be left; what waits stays unanswered. */
@@ -101,7 +123,8 @@ export function stop() {
 /**
  * Evaluate a calculator or a chain of them; starts the runtime when that has not happened yet.
  *
- * Rejects with an Error when the runtime cannot start or the evaluation itself goes wrong.
+ * Rejects with an Error when the runtime cannot start or the evaluation itself goes wrong; with
+ * `Stopped` when it took too long or broke Python, now or when the same was asked before.
  * A bad entry is no error: the outcome says what is wrong with it.
  *
  * @param {Request} request
@@ -111,11 +134,16 @@ export function evaluate(request) {
   if (current === "failed") {
     return Promise.reject(new Error(trouble));
   }
+  const asked = JSON.stringify(request);
+  const why = hopeless.get(asked);
+  if (why !== undefined) {
+    return Promise.reject(new Stopped(why));
+  }
   return new Promise((resolve, reject) => {
     if (stopped) {
       return;
     }
-    line.push({ id: ++serial, request: JSON.stringify(request), resolve, reject });
+    line.push({ id: ++serial, request: asked, resolve, reject });
     warm();
     next();
   });
@@ -129,7 +157,12 @@ function start() {
     fail(error instanceof Error ? error.message : String(error));
     return;
   }
-  worker.addEventListener("message", (/** @type {MessageEvent<Reply>} */ { data }) => hear(data));
+  const mine = worker;
+  worker.addEventListener("message", (/** @type {MessageEvent<Reply>} */ { data }) => {
+    if (mine === worker) {
+      hear(data);
+    }
+  });
   worker.addEventListener("error", (event) => {
     event.preventDefault();
     broke(event.message || "the worker script could not be loaded");
@@ -140,12 +173,21 @@ function start() {
 function hear(reply) {
   if (reply.ready) {
     startedIn = reply.ms ?? 0;
+    marks = reply.marks ?? {};
+    long = reply.long ?? "";
+    first = true;
     change("live");
   } else if (reply.failed !== undefined) {
     fail(reply.failed);
   } else if (asked !== null && reply.id === asked.id) {
     const { resolve, reject } = asked;
+    if (reply.broken !== undefined) {
+      broke(`Python broke while working it out (${reply.broken})`);
+      return;
+    }
     settle();
+    vain = 0;
+    first = false;
     if (reply.outcome !== undefined) {
       resolve(reply.outcome);
     } else {
@@ -163,8 +205,21 @@ function next() {
   asked = line.shift() ?? null;
   if (asked !== null && worker !== null) {
     worker.postMessage({ id: asked.id, request: asked.request });
-    patience = setTimeout(() => broke("the calculation took too long"), PATIENCE_MS);
+    watch(first ? FIRST_LIMIT_MS : LIMIT_MS);
   }
+}
+
+/**
+ * End the evaluation that runs now when it takes longer than `limit`.
+ * @param {number} limit
+ */
+function watch(limit) {
+  const since = performance.now();
+  patience = setTimeout(() => {
+    // A device that slept, or a page that was put aside, has not been working all this time.
+    const slept = performance.now() - since > 1.5 * limit;
+    slept ? watch(limit) : broke(TOO_LONG);
+  }, limit);
 }
 
 /** Forget the request that has been handed over. */
@@ -174,20 +229,25 @@ function settle() {
 }
 
 /**
- * The worker broke or hangs: its request fails; a runtime that had started is replaced.
+ * The worker broke or hangs: a new one takes its place, and everything but the request that
+ * it was busy with is worked out there. That request is not tried again.
  * @param {string} why
  */
 function broke(why) {
-  if (current !== "live" || restarts >= RESTARTS) {
+  vain += 1;
+  if (current !== "live" || vain > VAIN_STARTS) {
     fail(why);
     return;
   }
-  restarts += 1;
   const lost = asked;
   settle();
   worker?.terminate();
+  if (lost !== null) {
+    hopeless.set(lost.request, why);
+    vain = 0; // it was the request's doing, and can happen once only
+  }
   start();
-  lost?.reject(new Error(why));
+  lost?.reject(new Stopped(why));
 }
 
 /**

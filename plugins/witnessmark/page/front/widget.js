@@ -5,7 +5,7 @@
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { drawingParts, outcomeParts } from "./results.js";
-import { failure, onState, state, warm, warmWhenIdle } from "./runtime.js";
+import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 
@@ -16,6 +16,8 @@ export class CalculatorElement extends HTMLElement {
   fields = [];
   /** Counts evaluations asked for; only the answer to the last one is shown. */
   serial = 0;
+  /** The field typed in last. @type {EntryField | null} */
+  latest = null;
   /** Whether an answer is awaited. */
   waiting = false;
   /** What the drawings that stand there were made from. */
@@ -55,7 +57,7 @@ export class CalculatorElement extends HTMLElement {
     if (unitSystem() === "us") {
       this.unitsChanged();
     }
-    warmWhenIdle();
+    warmSoon();
   }
 
   disconnectedCallback() {
@@ -84,6 +86,7 @@ export class CalculatorElement extends HTMLElement {
     } else {
       field.touch();
     }
+    this.latest = field;
     this.changed();
   }
 
@@ -181,6 +184,9 @@ export class CalculatorElement extends HTMLElement {
   hear(answer) {
     if (answer instanceof Error) {
       this.trouble(answer.message);
+      if (answer instanceof Stopped) {
+        this.latest?.complain(WORDS.stopped);
+      }
     } else {
       this.show(answer);
     }
@@ -230,7 +236,7 @@ export class CalculatorElement extends HTMLElement {
       this.drawing = setTimeout(() => this.draw(), PAUSES.drawing);
     }
     this.old(outcome.complete ? "" : WORDS.old);
-    this.runtimeLine(WORDS.live);
+    this.liveLine();
     if (this.fields.some((field) => field.changed)) {
       this.say(spoken(outcome));
     }
@@ -268,6 +274,13 @@ export class CalculatorElement extends HTMLElement {
       this.old(`This could not be worked out: ${words}. ${WORDS.old}`);
       this.say("This could not be worked out.");
     }
+    if (state() === "live") {
+      this.liveLine();
+    }
+  }
+
+  liveLine() {
+    this.runtimeLine(tookLong() === "" ? WORDS.live : WORDS.long);
   }
 
   runtimeChanged() {

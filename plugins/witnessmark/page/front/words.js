@@ -11,6 +11,10 @@ export const WORDS = {
   page: "The page's own figures, worked out when the handbook was built.",
   starting: "The calculator is starting; the page's own figures are shown.",
   live: "Live: worked out on this device from the entries above.",
+  long:
+    "Live: worked out on this device from the entries above. It started the long way, because " +
+    "its quick start could not be used here.",
+  stopped: "With this entry the sum does not come to an end. Change it.",
   waiting: "Not yet your entries: they are worked out as soon as the calculator has started.",
   old: "The figures below belong to the last entries that could be read.",
   unjudged: "Not judged: the calculator did not start. Hold it against the limit yourself.",
