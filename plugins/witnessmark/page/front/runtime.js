@@ -23,6 +23,9 @@
  */
 export const LIMIT_MS = 2_000;
 
+/** On a slow or busy device it may take as many times what the slowest answer so far took. */
+const SLOWNESS = 10;
+
 /** The first evaluation after a start may take longer: the engine translates as it goes. */
 const FIRST_LIMIT_MS = 5 * LIMIT_MS;
 
@@ -44,6 +47,9 @@ let marks = {};
 let long = "";
 let vain = 0;
 let first = true;
+/** When the request that runs now was handed over, and the longest that one has taken. */
+let since = 0;
+let slowest = 0;
 let serial = 0;
 /** @type {Worker | null} */
 let worker = null;
@@ -186,6 +192,7 @@ function hear(reply) {
       return;
     }
     settle();
+    slowest = Math.max(slowest, performance.now() - since);
     vain = 0;
     first = false;
     if (reply.outcome !== undefined) {
@@ -205,7 +212,8 @@ function next() {
   asked = line.shift() ?? null;
   if (asked !== null && worker !== null) {
     worker.postMessage({ id: asked.id, request: asked.request });
-    watch(first ? FIRST_LIMIT_MS : LIMIT_MS);
+    since = performance.now();
+    watch(Math.max(first ? FIRST_LIMIT_MS : LIMIT_MS, SLOWNESS * slowest));
   }
 }
 
@@ -214,10 +222,10 @@ function next() {
  * @param {number} limit
  */
 function watch(limit) {
-  const since = performance.now();
+  const begun = performance.now();
   patience = setTimeout(() => {
     // A device that slept, or a page that was put aside, has not been working all this time.
-    const slept = performance.now() - since > 1.5 * limit;
+    const slept = performance.now() - begun > 1.5 * limit;
     slept ? watch(limit) : broke(TOO_LONG);
   }, limit);
 }
