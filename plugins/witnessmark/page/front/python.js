@@ -27,6 +27,9 @@ export const ENVIRONMENT = {
   PYTHONHASHSEED: "0",
 };
 
+/** ENOENT, as this runtime's C library numbers it. */
+const NO_SUCH_FILE = 44;
+
 /**
  * @param {Settings} settings
  * @returns {Promise<{module: Module, imports: Record<string, any>}>}
@@ -82,7 +85,11 @@ export function lateFile({ FS }, path, content) {
     ...ops,
     open(/** @type {any} */ stream) {
       if (!here) {
-        node.contents = content();
+        try {
+          node.contents = content();
+        } catch {
+          throw new FS.ErrnoError(NO_SUCH_FILE); // an ImportError, no end of Python
+        }
         node.usedBytes = node.contents.length;
         here = true;
       }
