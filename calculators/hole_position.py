@@ -202,7 +202,7 @@ def hole_position(
     ),
     requirement: str = choice(
         "May the zone grow with the size",
-        {"mmr": "yes, Ⓜ stands in the frame", "none": "no, regardless of size"},
+        {"mmr": "yes, M in a circle in the frame", "none": "no, regardless of size"},
         default="mmr",
     ),
     size: Length = entry(
