@@ -84,7 +84,7 @@ def test_the_whole_handbook_works_with_the_server_gone(tablet, demo, watch):
         page.goto(demo.url if uri == "." else f"{demo.url}{uri}/")
         title = re.search(r"<title>(.*?)</title>", path.read_text("utf-8"))
         assert page.evaluate("document.title") == title[1]
-        page.locator(".wm-copy").wait_for()
+        page.locator("article > .wm-copy:first-child").wait_for()
         assert page.evaluate("[...document.images].every((image) => image.naturalWidth > 0)")
     page.goto(f"{demo.url}procedures/threadlocker")
     assert page.url == f"{demo.url}procedures/threadlocker/"

@@ -49,15 +49,18 @@ function tellCopy() {
     there?.remove();
   } else if (!there) {
     const day = new Date(copy);
+    const { lang } = document.documentElement;
+    const language = lang === "en" ? "en-GB" : lang; // day, month, year: nobody mistakes it
     const of = isNaN(day.valueOf())
       ? ""
-      : ` of ${day.toLocaleDateString(document.documentElement.lang, { dateStyle: "long" })}`;
+      : ` of ${day.toLocaleDateString(language, { dateStyle: "long" })}`;
     const line = element(
       "p",
       { class: "wm-copy", role: "status" },
       `The server does not answer: this page is this device's own copy${of}.`,
     );
-    (document.querySelector("article, main, [role=main]") ?? document.body).prepend(line);
+    const text = document.querySelector("article") ?? document.querySelector("main, [role=main]");
+    (text ?? document.body).prepend(line);
   }
 }
 
