@@ -68,7 +68,9 @@ class BalancePhase:
 
     mass: Mass = result("Correct by", lead=True, unit="g", us_unit="oz",
                         rounding=Rounding(figures=3))  # fmt: skip
-    at: Angle = result("At", rounding=Rounding(decimals=0), help="From place 0, in its sense.")
+    at: Angle = result(
+        "At", rounding=Rounding(decimals=0), band=False, help="From place 0, in its sense."
+    )
     places: tuple[tuple[Any, ...], ...] = table_result(
         "Or shared between two places",
         columns=(column("At", Angle, rounding=Rounding(decimals=0)),
@@ -83,7 +85,10 @@ class BalancePhase:
         help="Length of the difference of the two vectors.",
     )  # fmt: skip
     lag: Angle = result(
-        "Reading turned against the unbalance by", rounding=Rounding(decimals=0), seldom=True
+        "Reading turned against the unbalance by",
+        rounding=Rounding(decimals=0),
+        seldom=True,
+        band=False,
     )
     pull: Force = result("Pull on the trial mass", rounding=Rounding(figures=2), seldom=True)
     findings: tuple[Finding, ...] = ()

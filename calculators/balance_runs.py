@@ -82,17 +82,19 @@ class BalanceRuns:
 
     mass: Mass = result("Correct by", lead=True, unit="g", us_unit="oz",
                         rounding=Rounding(figures=3))  # fmt: skip
-    at: Angle = result("At", rounding=Rounding(decimals=0), help="From place 0, in its sense.")
+    at: Angle = result(
+        "At", rounding=Rounding(decimals=0), band=False, help="From place 0, in its sense."
+    )
     places: tuple[tuple[Any, ...], ...] = table_result(
         "Or shared between two places",
         columns=(column("At", Angle, rounding=Rounding(decimals=0)),
                  column("Mass", Mass, unit="g", rounding=Rounding(figures=3))),
     )  # fmt: skip
     unbalance: Unbalance = result("Unbalance found", rounding=Rounding(figures=3))
-    heavy: Angle = result("Heavy spot at", rounding=Rounding(decimals=0), seldom=True)
+    heavy: Angle = result("Heavy spot at", rounding=Rounding(decimals=0), band=False, seldom=True)
     trust: Fraction = result(
         "Readings agree to", unit="%", us_unit="%", rounding=Rounding(decimals=1), seldom=True,
-        help="100 % where all four fit one vector.",
+        band=False, help="100 % where all four fit one vector.",
     )  # fmt: skip
     pull: Force = result("Pull on the trial mass", rounding=Rounding(figures=2), seldom=True)
     trial: Unbalance = result("Trial unbalance", rounding=Rounding(figures=3), seldom=True)
@@ -182,13 +184,13 @@ def balance_four_runs(
         "Reading as found", "3.20", above=0, most=1e6, why="Nothing shakes.", help=_ANSWER
     ),
     at_0: Number = entry(
-        "With the trial mass at 0°", "3.07", least=0, most=1e6, why="A reading.", help=_ANSWER
+        "With the trial mass at 0°", "3.07", least=0, most=1e6, why="A reading."
     ),
     at_120: Number = entry(
-        "With the trial mass at 120°", "2.48", least=0, most=1e6, why="A reading.", help=_ANSWER
+        "With the trial mass at 120°", "2.48", least=0, most=1e6, why="A reading."
     ),
     at_240: Number = entry(
-        "With the trial mass at 240°", "4.88", least=0, most=1e6, why="A reading.", help=_ANSWER
+        "With the trial mass at 240°", "4.88", least=0, most=1e6, why="A reading."
     ),
     trial_mass: Mass = entry(
         "Trial mass", "10 g", units=("g", "kg", "oz"), above=0, most="5000 g",
@@ -249,7 +251,7 @@ def balance_four_runs(
         ),
         unbalance=Q(amount, "g·mm"),
         heavy=Q(heavy, "°"),
-        trust=Q(min(trust, 1 / trust) if trust > 0 else 0.0, ""),
+        trust=Q(round(min(trust, 1 / trust), 9) if trust > 0 else 0.0, ""),
         pull=Q(pull, "N"),
         trial=Q(trial, "g·mm"),
         findings=tuple(_findings(trust, answer / v0, pull, amount, may, remove == "remove")),

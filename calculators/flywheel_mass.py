@@ -113,14 +113,14 @@ _RINGS = {
     "outer": column("Outside", Length, units=("mm", "in"), least="1 mm", most="2000 mm"),
     "inner": column("Inside", Length, units=("mm", "in"), least="0 mm", most="2000 mm"),
     "thick": column("Thick", Length, units=("mm", "in"), least="0.1 mm", most="1000 mm"),
-    "z": column("Middle at z", Length, units=("mm", "in"), least="-1000 mm", most="1000 mm"),
+    "z": column("at z", Length, units=("mm", "in"), least="-1000 mm", most="1000 mm"),
 }
 _HOLES = {
     "number": column("How many", Count, least=1, most=200),
     "size": column("Diameter", Length, units=("mm", "in"), least="0.5 mm", most="500 mm"),
     "radius": column("On radius", Length, units=("mm", "in"), least="0 mm", most="1000 mm"),
     "deep": column("Deep", Length, units=("mm", "in"), least="0.1 mm", most="1000 mm"),
-    "z": column("Middle at z", Length, units=("mm", "in"), least="-1000 mm", most="1000 mm"),
+    "z": column("at z", Length, units=("mm", "in"), least="-1000 mm", most="1000 mm"),
 }
 _NOTED = (("280", "220", "30", "15"), ("220", "90", "12", "6"), ("90", "35", "40", "20"))
 
