@@ -16,6 +16,7 @@ from witnessmark.collection import Collection, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
 from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
+from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
 from witnessmark.page.licences import LICENCES_URI, licences_page
 from witnessmark.page.reference import (
     FOLDER,
@@ -125,20 +126,24 @@ class Handbook:
         self.pages[uri] = page
         return page
 
-    def finish(self, uri: str, html: str, url: str) -> str:
+    def finish(
+        self, uri: str, html: str, url: str, link: Callable[[str], str] = lambda uri: ""
+    ) -> str:
         """The HTML of a rendered page, looked over and with the mark of its sign-off.
 
-        ``url`` is the address of the page below the site's root. A calculator's page follows it,
-        a table is signed like a page of words; pages that are made from the calculators as a whole
-        carry no mark.
+        ``url`` is the address of the page below the site's root, ``link`` gives the address of
+        another as seen from it. A calculator's page follows it, a table is signed like a page of
+        words; pages that are made from the calculators as a whole carry no mark.
         """
         page = self.pages[uri]
         html = finish_page(html, page)
         titles = self.titles()
         if uri in self._generated[1] and uri not in titles:
-            return html
+            return with_jobs(html, uri, "", None, link)
         follows = uri in titles and not uri.startswith(f"{TABLES_FOLDER}/")
-        return self.review.marked(html, page, url, follows=follows)
+        html = self.review.marked(html, page, url, follows=follows)
+        title, revision = self.review.revision(uri)
+        return with_jobs(html, uri, title, revision, link)
 
     def hand_over(self, path: Path) -> None:
         """Write what the pages rest on to a file, for the command line to read."""
@@ -152,6 +157,8 @@ class Handbook:
             pages = {INDEX_URI: index_page(calculators)}
             pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
             pages[OVERVIEW_URI] = OVERVIEW
+            pages[JOBS_URI] = jobs_page(self.book.scopes())
+            pages[SHEET_URI] = sheet_page()
             pages[LICENCES_URI] = licences_page(notices(self.theme))
             tables = list(self.collection.tables.values())
             if tables:

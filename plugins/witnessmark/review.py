@@ -22,6 +22,7 @@ from witnessmark.page import (
     pictures_in,
     with_mark,
 )
+from witnessmark.page.jobs_html import Revision
 from witnessmark.signoff import (
     CalculatorBasis,
     HandbookBasis,
@@ -96,6 +97,13 @@ class Review:
             self._know(name)
         standing = self.sign_offs.standing(self.basis, page.uri)
         return html if standing is None else with_mark(html, standing)
+
+    def revision(self, uri: str) -> tuple[str, Revision | None]:
+        """The title of a page, and the digests that entries on it are made under; None where
+        nothing can be entered."""
+        page = self.pages[uri]
+        revision = Revision(*self.basis.revision(uri)) if page.rests_on_something else None
+        return page.title, revision
 
     def standings(self) -> Standings:
         """Where every page stands; to be asked when all pages are rendered."""

@@ -109,7 +109,12 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Look for blocks that were left as text and put the mark of the sign-off in."""
-        return self.handbook.finish(page.file.src_uri, html, page.file.url)
+
+        def link(uri: str) -> str:
+            target = files.get_file_from_path(uri)
+            return get_relative_url(target.url, page.file.url) if target else ""
+
+        return self.handbook.finish(page.file.src_uri, html, page.file.url, link)
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
         """All pages are rendered: report every fault at once, then pack what they use."""

@@ -22,6 +22,9 @@ kind, and its source with revision."""
 
 WORDS, VALUE, PICTURE = "words", "value", "picture"
 CODE, CHECKS, RESULTS = "code", "check values", "results"
+SHORT = 12
+"""Digits of a digest that a record of a job carries."""
+
 CALCULATOR_FACTS = (CODE, CHECKS, RESULTS)
 
 
@@ -143,6 +146,14 @@ class HandbookBasis:
         """The facts about the page at ``uri``."""
         page = self.pages[uri]
         return page_facts(page, self.calculators_of(page))
+
+    def revision(self, uri: str) -> tuple[str, dict[str, str]]:
+        """Short digests of all a page rests on, and of the code of each calculator on it."""
+        code = {
+            each.name: rows_digest(each.module_digests())[:SHORT]
+            for each in self.calculators_of(self.pages[uri])
+        }
+        return rows_digest(self.facts(uri))[:SHORT], code
 
     def as_json(self) -> dict[str, Any]:
         """Plain data, to be handed from a build to the command line."""

@@ -4,6 +4,7 @@ from witnessmark.page.blocks.accept import AcceptBuilder
 from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.blocks.calculator import CalculatorBuilder
 from witnessmark.page.blocks.finding import CautionBuilder, NoteBuilder, StopBuilder
+from witnessmark.page.blocks.jobs import JobsBuilder
 from witnessmark.page.blocks.only import OnlyBuilder
 from witnessmark.page.blocks.reading import ReadingBuilder
 from witnessmark.page.blocks.step import StepBuilder
@@ -19,6 +20,7 @@ BUILDERS: dict[str, BlockBuilder] = {
         AcceptBuilder(),
         ReadingBuilder(),
         OnlyBuilder(),
+        JobsBuilder(),
     )
 }
 

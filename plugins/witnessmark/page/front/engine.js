@@ -18,6 +18,25 @@ export function chosenEngine() {
   return document.documentElement.dataset.wmEngine ?? EVERY;
 }
 
+/** @type {Set<() => void>} */
+const listeners = new Set();
+
+/**
+ * Call `hear` when another engine is chosen.
+ * @param {() => void} hear
+ * @returns {() => void} stops it
+ */
+export function onEngine(hear) {
+  listeners.add(hear);
+  return () => listeners.delete(hear);
+}
+
+/** Choose an engine for the page, as the reader does in its field. @param {string} engine */
+export function setEngine(engine) {
+  keep(engine);
+  showForEngine(true);
+}
+
 /** @param {string} engine */
 function keep(engine) {
   document.documentElement.dataset.wmEngine = engine;
@@ -56,8 +75,7 @@ export class EngineChoice extends HTMLElement {
         ...engines.map((engine) => element("option", { value: engine }, said(engine))),
       );
       list.addEventListener("change", () => {
-        keep(/** @type {HTMLSelectElement} */ (list).value);
-        showForEngine(true);
+        setEngine(/** @type {HTMLSelectElement} */ (list).value);
       });
       this.append(
         element("label", {}, element("span", {}, "Engine on the bench"), list),
@@ -115,6 +133,7 @@ export function showForEngine(again = false) {
   }
   numberSteps(content);
   countTicks();
+  listeners.forEach((hear) => hear());
 }
 
 /**

@@ -127,6 +127,27 @@ export class EntryField {
     }
   }
 
+  /**
+   * Put in what the reader had entered before.
+   * @param {string | string[][]} value as `value()` gave it
+   */
+  put(value) {
+    if (this.fixed || (this.cells !== null) !== Array.isArray(value)) {
+      return; // the page has changed since
+    }
+    if (Array.isArray(value)) {
+      this.cells?.fill(value);
+      return;
+    }
+    for (const radio of this.radios) {
+      radio.checked = radio.value === value;
+    }
+    if (this.control) {
+      this.control.value = value;
+      this.touch();
+    }
+  }
+
   /** The reader has typed: from now on the field itself counts. */
   touch() {
     this.anchor = null;

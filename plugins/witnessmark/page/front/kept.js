@@ -1,38 +1,194 @@
 /**
- * What was written into the fields of a page, kept in this tab through a reload.
+ * What was entered on the page that is open: ticks, readings, calculators.
+ *
+ * It belongs to the open job, in the database of the device; without a job it stays in this
+ * tab through a reload, and goes with the tab: it must not greet the fitter of the next engine.
  */
 
-const PREFIX = "witnessmark.readings:";
+import { addJob, changeJob, emptyPage, findJob, ROOT } from "./job-store.js";
 
-/** The page's own address, without the mark of a heading. */
-const place = () => PREFIX + location.pathname;
+/** @typedef {import("./job-store.js").Job} Job */
+/** @typedef {import("./job-store.js").PageRecord} PageRecord */
+/** @typedef {"ticks" | "readings" | "calculators"} Part */
 
-/** @returns {Record<string, string[]>} */
-function all() {
+const CURRENT = `witnessmark.job ${ROOT.pathname}`;
+const TAB = `witnessmark.page ${ROOT.pathname} `;
+
+/** @type {Set<(words: string) => void>} */
+const troubled = new Set();
+
+/**
+ * Call `hear` with words when something could not be kept, and with none when it could again.
+ * @param {(words: string) => void} hear
+ * @returns {() => void} stops it
+ */
+export function onTrouble(hear) {
+  troubled.add(hear);
+  return () => troubled.delete(hear);
+}
+
+/** @param {Storage} storage @param {string} key @returns {string | null} */
+function read(storage, key) {
   try {
-    return JSON.parse(sessionStorage.getItem(place()) ?? "{}");
+    return storage.getItem(key);
   } catch {
-    return {};
+    return null; // storage may be switched off
+  }
+}
+
+/** @param {Storage} storage @param {string} key @param {string} text */
+function write(storage, key, text) {
+  try {
+    storage.setItem(key, text);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The id of the job that is open in this tab; empty for none. */
+export function currentJob() {
+  const own = read(sessionStorage, CURRENT);
+  return own ?? read(localStorage, CURRENT) ?? "";
+}
+
+/** @param {string} id empty for none */
+export function openJob(id) {
+  write(sessionStorage, CURRENT, id);
+  write(localStorage, CURRENT, id);
+}
+
+/**
+ * What the page says of itself: its path in the handbook, its title, the digests of its words,
+ * values and maths.
+ * @returns {{page: string, title: string, revision: string, maths: Record<string, string>}}
+ */
+export function thisPage() {
+  const place = /** @type {HTMLElement | null} */ (document.querySelector("wm-job"));
+  const { page, title = "", revision = "", maths = "{}" } = place?.dataset ?? {};
+  return { page: page ?? address(), title, revision, maths: JSON.parse(maths) };
+}
+
+/** The page's address below the site's root. */
+export function address() {
+  return location.pathname.replace(ROOT.pathname, "");
+}
+
+/** @param {string} page @returns {PageRecord} */
+function inTab(page) {
+  try {
+    return { ...emptyPage(), ...JSON.parse(read(sessionStorage, TAB + page) ?? "{}") };
+  } catch {
+    return emptyPage();
+  }
+}
+
+/** @returns {Promise<PageRecord>} what has been entered on the page that is open */
+export async function pageRecord() {
+  const { page } = thisPage();
+  const id = currentJob();
+  if (id === "") {
+    return inTab(page);
+  }
+  try {
+    const job = await findJob(id);
+    return job === undefined ? inTab(page) : (job.pages[page] ?? emptyPage());
+  } catch {
+    return inTab(page);
   }
 }
 
 /**
- * The texts that were written into a reading.
- * @param {string} id
- * @returns {string[]}
+ * Keep one entry of the page that is open, or take it away.
+ * @param {Part} part
+ * @param {string} name
+ * @param {Record<string, unknown> | null} content null takes it away
+ * @param {Partial<PageRecord>} [about] what is to be known of the page besides
  */
-export function keptReading(id) {
-  return all()[id] ?? [];
+export async function keep(part, name, content, about = {}) {
+  const { page, title, revision, maths } = thisPage();
+  const at = new Date().toISOString();
+  /** @param {PageRecord} record */
+  const enter = (record) => {
+    if (content === null) {
+      delete record[part][name];
+    } else {
+      const { calculator } = content;
+      const digest = typeof calculator === "string" ? { maths: maths[calculator] ?? "" } : {};
+      record[part][name] = { ...content, ...digest, at, revision };
+    }
+    Object.assign(record, { title, url: address(), ...about });
+  };
+  const id = currentJob();
+  if (id !== "") {
+    try {
+      const job = await changeJob(id, ({ pages }) => enter((pages[page] ??= emptyPage())));
+      if (job !== undefined) {
+        tell("");
+        return;
+      }
+      openJob(""); // deleted in another tab: what is entered now stays here
+    } catch (error) {
+      tell(unkept(error));
+    }
+  }
+  const record = inTab(page);
+  enter(record);
+  write(sessionStorage, TAB + page, JSON.stringify(record));
+}
+
+/** @param {unknown} error */
+function unkept(error) {
+  const full = error instanceof DOMException && error.name === "QuotaExceededError";
+  const why = full ? "the storage of this device is full" : "the browser refused";
+  return `Not in the job: ${why}. It stays in this tab; export the job, and make room.`;
+}
+
+/** @param {string} words */
+function tell(words) {
+  troubled.forEach((hear) => hear(words));
+}
+
+/** Forget the ticks of the page that is open. */
+export async function clearTicks() {
+  const { ticks } = await pageRecord();
+  for (const name of Object.keys(ticks)) {
+    await keep("ticks", name, null);
+  }
 }
 
 /**
- * @param {string} id
- * @param {string[]} texts
+ * Begin a job; what was entered in this tab without one goes into it.
+ * @param {{number: string, engine: string, serial: string, notes: string}} about
+ * @returns {Promise<Job>}
  */
-export function keepReading(id, texts) {
+export async function beginJob(about) {
+  const now = new Date().toISOString();
+  /** @type {Record<string, PageRecord>} */
+  const pages = {};
+  for (const key of tabKeys()) {
+    pages[key.slice(TAB.length)] = inTab(key.slice(TAB.length));
+  }
+  const job = { id: newId(), ...about, begun: now, changed: now, pages };
+  await addJob(job);
+  openJob(job.id);
+  for (const key of tabKeys()) {
+    sessionStorage.removeItem(key);
+  }
+  return job;
+}
+
+/** An id that no other device gives; `randomUUID` is missing where the intranet has no TLS. */
+export function newId() {
+  const bytes = [...crypto.getRandomValues(new Uint8Array(16))];
+  return bytes.map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** @returns {string[]} */
+function tabKeys() {
   try {
-    sessionStorage.setItem(place(), JSON.stringify({ ...all(), [id]: texts }));
+    return Object.keys(sessionStorage).filter((key) => key.startsWith(TAB));
   } catch {
-    // Storage may be off or full; the fields still hold what was typed.
+    return [];
   }
 }

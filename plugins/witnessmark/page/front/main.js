@@ -5,6 +5,9 @@
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
 import { keepOnDevice, pageChanged } from "./offline.js";
 import { holdRelease } from "./release.js";
+import { JobLine } from "./job-line.js";
+import { JobSheet } from "./job-sheet.js";
+import { JobsElement } from "./jobs.js";
 import { onState } from "./runtime.js";
 import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
@@ -21,6 +24,9 @@ customElements.define("wm-unit-switch", UnitSwitch);
 customElements.define("wm-calculator", CalculatorElement);
 customElements.define("wm-sign-offs", SignOffsElement);
 customElements.define("wm-reading", ReadingElement);
+customElements.define("wm-job", JobLine);
+customElements.define("wm-jobs", JobsElement);
+customElements.define("wm-job-sheet", JobSheet);
 
 function furnish() {
   holdRelease();

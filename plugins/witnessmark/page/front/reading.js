@@ -4,7 +4,7 @@
  */
 
 import { evaluate } from "./runtime.js";
-import { keepReading, keptReading } from "./kept.js";
+import { keep, pageRecord } from "./kept.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 import { setInvalid } from "./dom.js";
 import { PAUSES, WORDS } from "./words.js";
@@ -17,6 +17,8 @@ const VERDICTS = { "": "", in: "Within limits", near: "Near the limit", out: "Ou
 export class ReadingElement extends HTMLElement {
   /** Counts questions; only the answer to the last one is shown. */
   serial = 0;
+  /** Whether the reader has written since the page was opened. */
+  touched = false;
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
@@ -26,14 +28,22 @@ export class ReadingElement extends HTMLElement {
   }
 
   connectedCallback() {
-    const texts = keptReading(this.id);
-    this.inputs.forEach((input, place) => {
-      input.value = input.value || (texts[place] ?? "");
-    });
     const listening = new AbortController();
     this.addEventListener("input", () => this.changed(), { signal: listening.signal });
     this.undo = [() => listening.abort(), onUnitSystem(() => this.judge())];
-    this.judge();
+    this.restore();
+  }
+
+  /** Put in what was written for this engine before; what is being typed now counts more. */
+  async restore() {
+    const { serial } = this;
+    const texts = (await pageRecord()).readings[this.id]?.texts ?? [];
+    if (serial === this.serial) {
+      this.inputs.forEach((input, place) => {
+        input.value = texts[place] ?? "";
+      });
+      this.judge();
+    }
   }
 
   disconnectedCallback() {
@@ -43,9 +53,27 @@ export class ReadingElement extends HTMLElement {
   }
 
   changed() {
-    keepReading(this.id, this.inputs.map((input) => input.value));
+    this.serial += 1;
+    this.touched = true;
+    this.record(null);
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.judge(), PAUSES.typing);
+  }
+
+  /**
+   * Keep what is written, with the verdict once there is one.
+   * @param {Outcome | null} outcome
+   */
+  record(outcome) {
+    const texts = this.inputs.map((input) => input.value);
+    const step = this.closest(".wm-step")?.id;
+    const title = this.querySelector("legend")?.firstChild?.textContent ?? "";
+    const request = JSON.parse(this.dataset.request ?? "{}");
+    const limits = this.querySelector(".wm-accepts")?.textContent ?? "";
+    const places = [...this.querySelectorAll(".wm-repeat-name")].map((name) => name.textContent);
+    const content = { title, limits, places, request, texts, units: unitSystem(), outcome };
+    const empty = texts.every((text) => text.trim() === "");
+    keep("readings", this.id, empty ? null : content, step ? { last: step } : {});
   }
 
   async judge() {
@@ -60,6 +88,9 @@ export class ReadingElement extends HTMLElement {
       const outcome = await evaluate(request);
       if (asked === this.serial) {
         this.show(outcome);
+        if (this.touched) {
+          this.record(outcome); // a reading that was only shown again keeps its date and revision
+        }
       }
     } catch {
       if (asked === this.serial) {

@@ -5,9 +5,7 @@
 
 import { element } from "./dom.js";
 import { chosenEngine } from "./engine.js";
-
-/** The root of the site: this script lies in assets/witnessmark/front-…/ below it. */
-const ROOT = new URL("../../../", import.meta.url);
+import { ROOT } from "./job-store.js";
 
 /** Engines by address below the root. @type {Promise<Record<string, string>> | null} */
 let index = null;

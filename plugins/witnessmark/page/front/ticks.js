@@ -1,32 +1,9 @@
 /**
- * Ticks of a procedure's steps. They stay in this tab until it is closed or they are cleared:
- * a tick must survive a reload, and must not greet the fitter of the next engine.
+ * Ticks of a procedure's steps. They belong to the open job; without one they stay in this tab.
  */
 
 import { element } from "./dom.js";
-
-const PREFIX = "witnessmark.ticks:";
-
-/** The page's own address, without the mark of a heading. */
-const place = () => PREFIX + location.pathname;
-
-/** @returns {Set<string>} */
-function kept() {
-  try {
-    return new Set(JSON.parse(sessionStorage.getItem(place()) ?? "[]"));
-  } catch {
-    return new Set();
-  }
-}
-
-/** @param {Set<string>} ticked */
-function keep(ticked) {
-  try {
-    sessionStorage.setItem(place(), JSON.stringify([...ticked]));
-  } catch {
-    // Storage may be off or full; the boxes on the page still show what was ticked.
-  }
-}
+import { clearTicks, currentJob, keep, pageRecord } from "./kept.js";
 
 /** @returns {HTMLInputElement[]} */
 const everyBox = () => [...document.querySelectorAll("input.wm-step-tick")].filter(isBox);
@@ -40,32 +17,34 @@ const boxes = () => everyBox().filter((box) => box.closest("[data-wm-off]") === 
 /** @param {Element} box */
 const stepOf = (box) => box.closest(".wm-step")?.id ?? "";
 
-/** Restore the ticks of the page that is shown now, and offer to clear them. */
-export function restoreTicks() {
-  const all = everyBox();
-  if (all.every((box) => "restored" in box.dataset)) {
-    return;
+/** @param {Element} box */
+function titleOf(box) {
+  const heading = box.closest(".wm-step")?.querySelector("h2")?.cloneNode(true);
+  if (!(heading instanceof Element)) {
+    return "";
   }
-  const ticked = kept();
-  for (const box of all) {
-    box.dataset.restored = "";
-    box.checked = ticked.has(stepOf(box));
-  }
-  offerClearing(all);
+  heading.querySelectorAll(".headerlink, .wm-us, .wm-or").forEach((part) => part.remove());
+  return (heading.textContent ?? "").trim();
 }
 
 /**
- * Ticks of steps that another engine has and this one has not stay as they are.
- * @param {HTMLInputElement} box
+ * Restore the ticks of the page that is shown now, and offer to clear them.
+ * @param {boolean} [again] even if it has been done: another job is open now
  */
-function keepTick(box) {
-  const ticked = kept();
-  if (box.checked) {
-    ticked.add(stepOf(box));
-  } else {
-    ticked.delete(stepOf(box));
+export async function restoreTicks(again = false) {
+  const all = everyBox();
+  if (!again && all.every((box) => "restored" in box.dataset)) {
+    return;
   }
-  keep(ticked);
+  for (const box of all) {
+    box.dataset.restored = "";
+  }
+  offerClearing(all);
+  const { ticks } = await pageRecord();
+  for (const box of all) {
+    box.checked = stepOf(box) in ticks;
+  }
+  countTicks();
 }
 
 /** @param {HTMLInputElement[]} all */
@@ -87,22 +66,30 @@ export function countTicks() {
   const done = all.filter((box) => box.checked).length;
   const words = document.querySelector(".wm-ticks-count");
   if (words) {
-    words.textContent = `${done} of ${all.length} steps ticked in this tab.`;
+    const where = currentJob() === "" ? "in this tab" : "in this job";
+    words.textContent = `${done} of ${all.length} steps ticked ${where}.`;
   }
+}
+
+/** The first step shown that is not ticked. @returns {HTMLElement | null} */
+export function nextStep() {
+  return boxes().find((box) => !box.checked)?.closest(".wm-step") ?? null;
 }
 
 /** Listen for ticks on any page; called once for a document. */
 export function watchTicks() {
   document.addEventListener("change", ({ target }) => {
     if (target instanceof HTMLInputElement && target.matches(".wm-step-tick")) {
-      keepTick(target);
+      const step = stepOf(target);
+      const content = target.checked ? { title: titleOf(target), done: true } : null;
+      keep("ticks", step, content, { steps: boxes().length, last: step });
       countTicks();
     }
   });
   document.addEventListener("click", ({ target }) => {
     if (target instanceof Element && target.matches(".wm-clear-ticks")) {
       everyBox().forEach((box) => (box.checked = false));
-      keep(new Set());
+      clearTicks();
       countTicks();
       boxes()[0]?.focus();
     }

@@ -4,6 +4,7 @@
 
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
+import { keep, pageRecord } from "./kept.js";
 import { drawingParts, outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
@@ -22,6 +23,8 @@ export class CalculatorElement extends HTMLElement {
   waiting = false;
   /** What the drawings that stand there were made from. */
   drawn = "";
+  /** Whether the reader has entered something since the page was opened. */
+  touched = false;
   /** The results as the page has them. @type {Map<string, Node[]>} */
   own = new Map();
   /** Undone when the element leaves the page. @type {(() => void)[]} */
@@ -57,7 +60,41 @@ export class CalculatorElement extends HTMLElement {
     if (unitSystem() === "us") {
       this.unitsChanged();
     }
+    this.restore();
     warmSoon();
+  }
+
+  /** Put in what was entered for this engine before; what is being typed now counts more. */
+  async restore() {
+    const kept = (await pageRecord()).calculators[this.id];
+    if (this.touched || kept?.calculator !== this.dataset.calculator) {
+      return;
+    }
+    for (const field of this.fields) {
+      if (field.name in kept.typed) {
+        field.put(kept.typed[field.name]);
+      }
+    }
+    this.markChanges();
+    this.compute();
+  }
+
+  /**
+   * Keep what the reader has entered, with what came out once that is known.
+   * @param {Outcome | null} outcome
+   */
+  record(outcome) {
+    const own = this.fields.filter((field) => field.changed);
+    const counts = own.length > 0 || this.fields.some((field) => field.following);
+    const step = this.closest(".wm-step")?.id;
+    const content = {
+      calculator: this.dataset.calculator,
+      title: this.querySelector(".wm-title")?.textContent?.trim(),
+      typed: Object.fromEntries(own.map((field) => [field.name, field.value()])),
+      units: unitSystem(),
+      outcome: outcome && recorded(outcome),
+    };
+    keep("calculators", this.id, counts ? content : null, step ? { last: step } : {});
   }
 
   disconnectedCallback() {
@@ -120,7 +157,9 @@ export class CalculatorElement extends HTMLElement {
 
   /** Something in the form is not what it was. */
   changed() {
+    this.touched = true;
     this.markChanges();
+    this.record(null);
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.compute(), PAUSES.typing);
     if (state() !== "live") {
@@ -141,6 +180,8 @@ export class CalculatorElement extends HTMLElement {
       field.turnTo(unitSystem());
     }
     this.markChanges();
+    this.touched = true;
+    this.record(null);
     this.compute();
     /** @type {HTMLElement | null} */
     const first = this.querySelector(".wm-entry:not([hidden]) :is(input, select)");
@@ -167,6 +208,7 @@ export class CalculatorElement extends HTMLElement {
     for (const { element, serial } of asking) {
       if (serial === element.serial) {
         element.waiting = false;
+        element.touched ||= this.touched; // what it feeds is part of the record too
         element.hear(answers.get(element.id) ?? trouble);
       }
     }
@@ -237,6 +279,9 @@ export class CalculatorElement extends HTMLElement {
     }
     this.old(outcome.complete ? "" : WORDS.old);
     this.liveLine();
+    if (this.touched) {
+      this.record(outcome); // what was only worked out again keeps its date and revision
+    }
     if (this.fields.some((field) => field.changed)) {
       this.say(spoken(outcome));
     }
@@ -345,4 +390,25 @@ export class CalculatorElement extends HTMLElement {
       }
     }, PAUSES.speaking);
   }
+}
+
+/**
+ * What the record holds of an outcome: enough to be printed, and to be worked out again.
+ * @param {Outcome} outcome
+ */
+function recorded(outcome) {
+  /** @param {Record<string, any>} part */
+  const result = ({ name, label, display, value, unit, rows, lead, seldom }) => ({
+    name, label, display, value, unit, rows, lead, seldom,
+  });
+  return {
+    complete: outcome.complete,
+    entries: Object.fromEntries(
+      Object.entries(outcome.entries).map(([name, { text }]) => [name, text]),
+    ),
+    results: outcome.results.map(result),
+    findings: outcome.findings.map((/** @type {any} */ { level, code, text: words }) => ({
+      level, code, text: words,
+    })),
+  };
 }

@@ -1,0 +1,191 @@
+/**
+ * The job sheet: everything that was entered in a job, as paper wants it.
+ */
+
+import { element } from "./dom.js";
+import { allJobs, findJob } from "./job-store.js";
+import { currentJob } from "./kept.js";
+import { act, saidEngine, saidTime, sheetAddress } from "./jobs.js";
+import { exportJob } from "./job-files.js";
+
+/** @typedef {import("./job-store.js").Job} Job */
+/** @typedef {import("./job-store.js").PageRecord} PageRecord */
+
+const VERDICTS = /** @type {Record<string, string>} */ ({
+  in: "within limits",
+  near: "near the limit",
+  out: "OUT OF LIMITS",
+});
+
+export class JobSheet extends HTMLElement {
+  async connectedCallback() {
+    const wanted = new URLSearchParams(location.search).get("job") ?? currentJob();
+    try {
+      const job = wanted === "" ? undefined : await findJob(wanted);
+      this.replaceChildren(...(job ? sheet(job) : await this.choice()));
+    } catch (error) {
+      this.replaceChildren(
+        element("p", {}, `This browser keeps no jobs (${error instanceof Error ? error.message : error}).`),
+      );
+    }
+  }
+
+  async choice() {
+    const jobs = await allJobs();
+    return [
+      element("p", {}, jobs.length > 0 ? "Which job?" : "There is no job on this device."),
+      element(
+        "ul",
+        {},
+        ...jobs.map((job) =>
+          element(
+            "li",
+            {},
+            element("a", { href: sheetAddress(this, job.id) }, `Job ${job.number}`),
+            ` · ${saidEngine(job.engine)}`,
+          ),
+        ),
+      ),
+    ];
+  }
+}
+
+/** @param {Job} job @returns {Node[]} */
+function sheet(job) {
+  const pages = Object.entries(job.pages).filter(([, page]) => entered(page) > 0);
+  return [
+    element(
+      "div",
+      { class: "wm-sheet-acts" },
+      act("print", () => print()),
+      " ",
+      act("export", () => exportJob(job)),
+    ),
+    facts([
+      ["Job", job.number],
+      ["Engine", saidEngine(job.engine)],
+      ["Serial number", job.serial],
+      ["Notes", job.notes],
+      ["Begun", saidTime(job.begun)],
+      ["Last entry", saidTime(job.changed)],
+      ["Sheet made", saidTime(new Date().toISOString())],
+    ]),
+    ...(pages.length > 0
+      ? pages.flatMap(([name, page]) => pagePart(name, page))
+      : [element("p", {}, "Nothing has been entered in this job yet.")]),
+    element(
+      "div",
+      { class: "wm-sheet-sign" },
+      ...["Fitter", "Checked by"].map((who) =>
+        element("p", {}, element("span", {}, who), element("span", {}, "Date")),
+      ),
+    ),
+  ];
+}
+
+/** @param {PageRecord} page */
+const entered = (page) =>
+  Object.keys(page.ticks).length +
+  Object.keys(page.readings).length +
+  Object.keys(page.calculators).length;
+
+/** @param {[string, string][]} rows */
+function facts(rows) {
+  return element(
+    "dl",
+    { class: "wm-sheet-facts" },
+    ...rows
+      .filter(([, text]) => text !== "")
+      .map(([name, text]) => element("div", {}, element("dt", {}, name), element("dd", {}, text))),
+  );
+}
+
+/** @param {string} name @param {PageRecord} page @returns {Node[]} */
+function pagePart(name, page) {
+  const parts = [page.ticks, page.readings, page.calculators].flatMap(Object.values);
+  const revisions = [...new Set(parts.map((part) => part.revision))];
+  return [
+    element("h2", {}, page.title || name),
+    element(
+      "p",
+      { class: "wm-sheet-revision" },
+      `${name}, entered under revision ${revisions.join(", then ") || "unknown"}`,
+    ),
+    ...ticked(page),
+    ...Object.values(page.readings).map(readingPart),
+    ...Object.values(page.calculators).map(calculatorPart),
+  ];
+}
+
+/** @param {PageRecord} page */
+function ticked(page) {
+  const ticks = Object.entries(page.ticks).sort(([one], [other]) =>
+    one.localeCompare(other, "en", { numeric: true }),
+  );
+  if (ticks.length === 0) {
+    return [];
+  }
+  const of = page.steps === undefined ? "" : ` of ${page.steps}`;
+  return [
+    table(
+      `Steps done: ${ticks.length}${of}`,
+      ["Step", "Done"],
+      ticks.map(([, { title, at }]) => [title, saidTime(at)]),
+    ),
+  ];
+}
+
+/** @param {any} reading */
+function readingPart({ title, limits, places, texts, outcome, at }) {
+  const rows = texts.map((/** @type {string} */ text, /** @type {number} */ place) => {
+    const part = outcome?.readings?.[place];
+    const verdict = part?.error ? "not readable" : (VERDICTS[part?.verdict] ?? "");
+    const unit = part?.unit && !/[^\d.,\s−+-]/.test(text) ? ` ${part.unit}` : "";
+    return [places?.[place] || "", text === "" ? "—" : `${text}${unit}`, verdict];
+  });
+  return table(
+    `${title}${limits ? ` (${limits.toLowerCase()})` : ""}, ${saidTime(at)}`,
+    ["Place", "Read", "Verdict"],
+    rows,
+  );
+}
+
+/** @param {any} calculator */
+function calculatorPart({ title, typed, outcome, at, maths }) {
+  const entries = Object.entries(outcome?.entries ?? typed).map(([name, text]) => [
+    `${name}${name in typed ? " (entered)" : ""}`,
+    Array.isArray(text) ? text.map((row) => row.join(" · ")).join("; ") : String(text),
+  ]);
+  const results = (outcome?.results ?? []).map((/** @type {any} */ part) => [
+    part.label,
+    part.display ?? "see the page",
+  ]);
+  return element(
+    "section",
+    { class: "wm-sheet-calculator" },
+    element("h3", {}, title ?? ""),
+    element("p", { class: "wm-sheet-revision" }, `${saidTime(at)}, maths ${maths || "unknown"}`),
+    table("Entries", ["Entry", "Value"], entries.filter(([, text]) => text !== "")),
+    outcome?.complete
+      ? table("Results", ["Result", "Value"], results)
+      : element("p", {}, "No results: an entry could not be read."),
+    ...(outcome?.findings ?? []).map((/** @type {any} */ { level, text }) =>
+      element("p", { class: "wm-sheet-finding" }, element("b", {}, `${level}: `), text),
+    ),
+  );
+}
+
+/** @param {string} caption @param {string[]} heads @param {string[][]} rows */
+function table(caption, heads, rows) {
+  return element(
+    "table",
+    { class: "wm-sheet-table" },
+    element("caption", {}, caption),
+    element("thead", {}, element("tr", {}, ...heads.map((head) => element("th", { scope: "col" }, head)))),
+    element(
+      "tbody",
+      {},
+      ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, cell)))),
+    ),
+  );
+}
