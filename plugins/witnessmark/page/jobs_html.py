@@ -60,13 +60,13 @@ def jobs_page(scopes: tuple[Scope, ...]) -> str:
 
 def sheet_page() -> str:
     """The page on which the sheet of a job is made, as Markdown."""
-    return _SHEET.format(place=f"<wm-job-sheet><p>{_WITHOUT}</p></wm-job-sheet>")
+    return _SHEET.format(place=f"<div><wm-job-sheet>{_WITHOUT}</wm-job-sheet></div>")
 
 
 def jobs_place(scopes: tuple[Scope, ...]) -> str:
     """The place of the list, with the engines of the data book to choose from."""
     engines = " ".join(scope.key for scope in scopes if str(scope))
-    return f'<wm-jobs data-wm-engines="{engines}"><p>{_WITHOUT}</p></wm-jobs>'
+    return f'<div><wm-jobs data-wm-engines="{engines}">{_WITHOUT}</wm-jobs></div>'
 
 
 def with_jobs(

@@ -99,6 +99,11 @@ export class EntryField {
     return withUnit(this.control?.value ?? "", this.units?.value ?? "");
   }
 
+  /** What the page calls the entry. */
+  get label() {
+    return this.root.querySelector(".wm-label, legend, label")?.textContent?.trim() ?? this.name;
+  }
+
   /** Whether the entry is the reader's own. */
   get changed() {
     if (this.follows) {

@@ -152,9 +152,11 @@ function readingPart({ title, limits, places, texts, outcome, at }) {
 
 /** @param {any} calculator */
 function calculatorPart({ title, typed, outcome, at, maths }) {
-  const entries = Object.entries(outcome?.entries ?? typed).map(([name, text]) => [
-    `${name}${name in typed ? " (entered)" : ""}`,
-    Array.isArray(text) ? text.map((row) => row.join(" · ")).join("; ") : String(text),
+  const given = outcome?.entries ?? {};
+  const names = Object.keys(given).filter((name) => given[name].active);
+  const entries = (names.length > 0 ? names : Object.keys(typed)).map((name) => [
+    `${given[name]?.label ?? name}${name in typed ? " (entered)" : ""}`,
+    shown(given[name]?.text ?? typed[name], given[name]?.display),
   ]);
   const results = (outcome?.results ?? []).map((/** @type {any} */ part) => [
     part.label,
@@ -173,6 +175,11 @@ function calculatorPart({ title, typed, outcome, at, maths }) {
       element("p", { class: "wm-sheet-finding" }, element("b", {}, `${level}: `), text),
     ),
   );
+}
+
+/** @param {string | string[][]} text @param {string} [display] */
+function shown(text, display = "") {
+  return Array.isArray(text) ? text.map((row) => row.join(" · ")).join("; ") : display || text;
 }
 
 /** @param {string} caption @param {string[]} heads @param {string[][]} rows */

@@ -69,11 +69,21 @@ export class ReadingElement extends HTMLElement {
     const step = this.closest(".wm-step")?.id;
     const title = this.querySelector("legend")?.firstChild?.textContent ?? "";
     const request = JSON.parse(this.dataset.request ?? "{}");
-    const limits = this.querySelector(".wm-accepts")?.textContent ?? "";
+    const limits = this.limits();
     const places = [...this.querySelectorAll(".wm-repeat-name")].map((name) => name.textContent);
     const content = { title, limits, places, request, texts, units: unitSystem(), outcome };
     const empty = texts.every((text) => text.trim() === "");
     keep("readings", this.id, empty ? null : content, step ? { last: step } : {});
+  }
+
+  /** The limits as they are shown now, in one unit system. */
+  limits() {
+    const place = this.querySelector(".wm-accepts")?.cloneNode(true);
+    if (!(place instanceof Element)) {
+      return "";
+    }
+    place.querySelector(unitSystem() === "us" ? ".wm-si" : ".wm-us")?.remove();
+    return place.textContent ?? "";
   }
 
   async judge() {

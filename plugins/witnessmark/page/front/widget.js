@@ -92,7 +92,7 @@ export class CalculatorElement extends HTMLElement {
       title: this.querySelector(".wm-title")?.textContent?.trim(),
       typed: Object.fromEntries(own.map((field) => [field.name, field.value()])),
       units: unitSystem(),
-      outcome: outcome && recorded(outcome),
+      outcome: outcome && recorded(outcome, this.fields),
     };
     keep("calculators", this.id, counts ? content : null, step ? { last: step } : {});
   }
@@ -395,8 +395,9 @@ export class CalculatorElement extends HTMLElement {
 /**
  * What the record holds of an outcome: enough to be printed, and to be worked out again.
  * @param {Outcome} outcome
+ * @param {EntryField[]} fields
  */
-function recorded(outcome) {
+function recorded(outcome, fields) {
   /** @param {Record<string, any>} part */
   const result = ({ name, label, display, value, unit, rows, lead, seldom }) => ({
     name, label, display, value, unit, rows, lead, seldom,
@@ -404,7 +405,12 @@ function recorded(outcome) {
   return {
     complete: outcome.complete,
     entries: Object.fromEntries(
-      Object.entries(outcome.entries).map(([name, { text }]) => [name, text]),
+      fields
+        .filter((field) => field.name in outcome.entries)
+        .map((field) => {
+          const { text, display = "", active } = outcome.entries[field.name];
+          return [field.name, { label: field.label, text, display, active }];
+        }),
     ),
     results: outcome.results.map(result),
     findings: outcome.findings.map((/** @type {any} */ { level, code, text: words }) => ({
