@@ -18,7 +18,7 @@ from witnessmark.collection import Collection, load_collection
 
 ROOT = Path(__file__).resolve().parents[2]
 DRIVER = Path(__file__).with_name("run_cases.mjs")
-START_SECONDS = 180
+START_SECONDS = 600
 
 Outcomes = Callable[[Sequence[dict[str, Any]]], list[dict[str, Any]]]
 
