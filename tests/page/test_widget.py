@@ -31,7 +31,7 @@ from witnessmark.calc import (
 from witnessmark.calc.quantity_text import read_quantity
 from witnessmark.calc.units import KINDS, magnitude_in
 from witnessmark.page.entries_html import echo, field_text
-from witnessmark.page.entry_text import parted
+from witnessmark.page.entry_text import parted, parted_range
 from witnessmark.page.results_html import figure
 from witnessmark.page.widget import PAGE_FIGURES, Placement, render_calculator
 
@@ -106,6 +106,43 @@ def test_without_a_script_nothing_can_be_typed_or_pressed():
     shown = re.findall(r"<button[^>]*>", before + after)
     assert [tag for tag in shown if " hidden" not in tag] == []
     assert PAGE_FIGURES in html
+
+
+@pytest.mark.parametrize(
+    ("typed", "numbers", "unit"),
+    [
+        ("8.045 … 8.066 mm", "8.045 … 8.066", "mm"), ("0,10..0,25 mm", "0,10..0,25", "mm"),
+        ("-0.5 … 0.5 N·m", "-0.5 … 0.5", "N·m"), ("8.045 … 8.066", "", ""),
+        ("8 mm ± 1 mm", "", ""), ("8 mm", "", ""),
+    ],
+)  # fmt: skip
+def test_a_range_has_its_unit_in_the_list(typed, numbers, unit):
+    """What stands in the field is the two numbers; the unit stands beside it, once."""
+    assert parted_range(typed) == (numbers, unit)
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("0.50 ± 0.05 mm", "0.50 ± 0.05"), ("2.00 mm ± 0.05 mm", "2.00 ± 0.05"),
+        ("64.4 mm +0/-0.074", "64.4 +0/-0.074"), ("64.4 +0/-0.074 mm", "64.4 +0/-0.074"),
+        ("80 mm ± 4 %", "80 ± 4 %"), ("8.045 … 8.066 mm", "8.045 … 8.066"), ("20 mm", "20"),
+        ("20 mm ± 0.1 in", "20 mm ± 0.1 in"), ("20 ± 4 %", "20 ± 4 %"), ("20", "20"),
+    ],
+)  # fmt: skip
+def test_the_unit_stands_once(typed, shown):
+    """It is in the list beside the field; a tolerance in another unit stays as it was written.
+
+    What is shown means, in the unit of the list, what the page gives."""
+    arm = press.entries["arm"]
+    outcome = evaluate(press, {"arm": typed})["entries"]["arm"]
+    assert field_text(arm, outcome) == shown
+    number, unit, tail = parted(shown)
+    if number and not unit and " in" not in shown:
+        again = evaluate(press, {"arm": f"{number} mm {tail}"})["entries"]["arm"]
+        assert [again.get(key) for key in ("value", "low", "high")] == [
+            outcome.get(key) for key in ("value", "low", "high")
+        ]
 
 
 def test_an_entry_carries_what_the_script_needs():

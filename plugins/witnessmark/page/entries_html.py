@@ -16,7 +16,7 @@ from witnessmark.calc.units import read_unit
 from witnessmark.databook.shown import show_text
 from witnessmark.page.cells_html import table_field, table_text
 from witnessmark.page.elements import Attribute, Html, element, join, text
-from witnessmark.page.entry_text import parted
+from witnessmark.page.entry_text import parted, parted_range, tail_parted
 
 PLAIN = "of 1"
 """The unit of a share that is written as a plain number: 0.95 of 1."""
@@ -204,11 +204,16 @@ def field_text(entry: Entry, part: Mapping[str, Any], *, fed: bool = False) -> s
         return str(part["as_units"][part["typed_unit"]])
     typed = str(part["text"])
     number, unit, tail = parted(typed)
-    if number and entry.kind is not None and unit:
-        found = read_unit(entry.kind, unit)
-        if found is not None and found[0] == part.get("typed_unit"):
-            return f"{number} {tail}".strip()
-    return typed
+    if not number:
+        number, unit = parted_range(typed)
+    tail, last = tail_parted(tail)
+    known = {text for text in (unit, last) if text and text != "%"}
+    if not number or entry.kind is None or not known:
+        return typed
+    found = [read_unit(entry.kind, text) for text in sorted(known)]
+    if any(each is None or each[0] != part.get("typed_unit") for each in found):
+        return typed
+    return f"{number} {tail}{' %' if last == '%' else ''}".strip()
 
 
 def _quantity(
