@@ -251,7 +251,7 @@ def _verdict(counted: Tally, sure: float) -> str:
         return f"none of {counted.drawings} drawn failed"
     if counted.best == 0:
         return f"none of {counted.drawings} drawn went on"
-    return f"one in {counted.drawings / failed:.3g} does not go on"
+    return f"one in {counted.drawings / failed:.2g} does not go on"
 
 
 def _findings(counted: Tally, sure: float, case: Drawn) -> list[Finding]:
