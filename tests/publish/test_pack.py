@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from witnessmark.cli import main
-from witnessmark.publish import PackError, pack_site
+from witnessmark.publish import PackError, pack_site, write_service_worker
 
 FRONT = "assets/witnessmark/front-0123456789ab"
 PAGE = """<!doctype html><html><head><meta name="witnessmark-offline" content="yes"></head><body>
@@ -105,6 +105,16 @@ def test_scripts_hold_what_would_be_fetched_byte_for_byte(site, tmp_path):
         "a/index.html#x",
         "b/index.html",
     ]
+
+
+def test_what_only_a_failed_start_needs_is_left_out(site, tmp_path):
+    """The service worker's list says what readers need; without a list all is taken along."""
+    spare = "assets/witnessmark/runtime-0123456789ab/python.wasm"
+    write_service_worker(site, [spare])
+    pack_site(site, tmp_path / "out")
+    assert spare not in handed_over(tmp_path / "out")
+    assert not (tmp_path / "out" / spare).exists()
+    assert f"{FRONT}/main.js" in handed_over(tmp_path / "out")
 
 
 def test_the_built_site_is_left_alone_and_nothing_is_overwritten(site, tmp_path, capsys):

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -36,6 +37,15 @@ def write_service_worker(site: Path, leave_out: Iterable[str] = ()) -> Path:
         "utf-8",
     )
     return path
+
+
+def listed_files(site: Path) -> set[str] | None:
+    """The files that the site's service worker keeps; None when it has no service worker."""
+    script = site / SCRIPT
+    if not script.is_file():
+        return None
+    found = re.search(r"\nconst FILES = (\{.*?\});\n", script.read_text("utf-8"), re.DOTALL)
+    return set(json.loads(found[1])) if found else None
 
 
 def _files(site: Path) -> Iterator[str]:

@@ -19,7 +19,7 @@ from pathlib import Path
 
 from witnessmark.faults import WitnessMarkError
 from witnessmark.publish.inline_parts import FOLDER, rewrite_attributes
-from witnessmark.publish.offline import SCRIPT, SEARCH_INDEX
+from witnessmark.publish.offline import SCRIPT, SEARCH_INDEX, listed_files
 
 SOURCE = Path(__file__).with_name("folder.js")
 SEARCH_WORKER = "assets/javascripts/workers/"
@@ -42,6 +42,9 @@ class PackError(WitnessMarkError):
 def pack_site(site: Path, out: Path) -> Path:
     """Copy ``site`` to the new folder ``out`` in the form for a folder; returns its first page.
 
+    What no reader needs as long as all goes well, by the list of the site's service worker, is
+    left out.
+
     Raises PackError when ``site`` is no built handbook or ``out`` exists already.
     """
     mains = sorted(site.glob(f"{FOLDER}/front-*/main.js"))
@@ -58,6 +61,11 @@ def pack_site(site: Path, out: Path) -> Path:
     for path in sorted(out.rglob("*.gz")):
         if path.with_suffix("").is_file():
             path.unlink()  # made beforehand for a server
+
+    needed = listed_files(site)
+    for uri in _uris(out, f"{FOLDER}/*-*/**/*"):
+        if needed is not None and uri not in needed:
+            (out / uri).unlink()  # what a browser asks for only when the quick start fails
 
     _for_folder(out, SEARCH_INDEX, "docs")
     _for_folder(out, ENGINES, None)

@@ -19,8 +19,8 @@ let asked = Date.now();
 /** Take up the service worker, or clean up after one where the handbook is to have none. */
 export function keepOnDevice() {
   const workers = navigator.serviceWorker;
-  if (!workers) {
-    return; // an old browser, or a page that did not come by a secure way
+  if (!workers || location.protocol === "file:") {
+    return; // an old browser, a page that did not come by a secure way, or one from a folder
   }
   workers.addEventListener("message", (event) => {
     copy = event.data.copy;
