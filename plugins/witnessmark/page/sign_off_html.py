@@ -146,7 +146,7 @@ def _mark_line(standing: Standing) -> Html:
     word = element("b", {}, text(WORDS[standing.state]))
     drawn = mark(standing.state)
     if standing.latest is None:
-        inside = element("p", {}, drawn, join(word, text(f". {_UNSIGNED}")))
+        inside = element("p", {}, drawn, element("span", {}, word, text(f". {_UNSIGNED}")))
     elif standing.state == "changed":
         inside = element(
             "details",
