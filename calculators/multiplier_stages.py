@@ -28,6 +28,7 @@ from calculators.drive_square import CHOICES, ISO_1174, ISO_3315
 from calculators.multiplier_drawing import draw
 from calculators.multiplier_train import torques_behind, train_of
 from calculators.plain_figure import figure
+from calculators.shop_tools import TORQUE_WRENCH
 from calculators.torque_multiplier_use import (
     Pull,
     findings_at_the_bench,
@@ -156,6 +157,7 @@ class StagedMultiplier:
         "The wind-up grows evenly with the torque.",
     ),
     sources=(WILLIS, POWER, NINE_TO_ONE, ISO_6789, ISO_1174, ISO_3315, PRACTICE),
+    tools=(TORQUE_WRENCH,),
     check_values=(
         CheckValue(
             "350 N·m through 9:1, no loss",

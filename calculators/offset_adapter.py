@@ -27,6 +27,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators.plain_figure import figure
+from calculators.shop_tools import TORQUE_WRENCH
 from calculators.wrench_scale import (
     ISO_6789,
     findings_of_range,
@@ -126,6 +127,7 @@ class OffsetAdapter:
         "The deviation of the wrench counts from the true torque (ISO 6789).",
     ),
     sources=(BY_HAND, TM_9_254, ISO_6789, PRACTICE),
+    tools=(TORQUE_WRENCH,),
     check_values=(
         CheckValue(
             "12 in wrench, 2 in adapter straight ahead, 70 lbf·in at the fastener",

@@ -34,6 +34,7 @@ from calculators.drive_square import CHOICES, ISO_1174, ISO_3315, SQUARES
 from calculators.multiplier_drawing import draw
 from calculators.plain_figure import figure
 from calculators.planetary_gear import check_teeth, efficiency_of_stage, ratio_of_stage
+from calculators.shop_tools import MULTIPLIER, TORQUE_WRENCH
 from calculators.torque_multiplier_use import (
     Pull,
     findings_at_the_bench,
@@ -168,6 +169,7 @@ def _gear(
         "upward than downward.",
     ),
     sources=(WILLIS, POWER, ISO_6789, ISO_1174, ISO_3315, PRACTICE),
+    tools=(MULTIPLIER, TORQUE_WRENCH),
     check_values=(
         CheckValue(
             "480 N·m with a factor of 4.62 on a scale of 2 N·m",

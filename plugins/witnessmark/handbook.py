@@ -7,8 +7,10 @@ context, make the reference pages, gather faults, and pack what the pages use.
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from pathlib import Path
 
 from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
@@ -92,7 +94,7 @@ class Handbook:
         self.collection = load_collection(self.places.calculators, self.faults)
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
         self.digest = self.collection.fingerprint()
-        self.evaluations.keep_for(self.digest)
+        self.evaluations.keep_for(self.digest, build_day())
         ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
         self.review = Review(
             self.places.docs,
@@ -197,6 +199,14 @@ class Handbook:
     def bundle(self) -> Bundle:
         """Pack what the pages use. Raises RuntimeUnavailable when there is no runtime."""
         return make_bundle(self.collection, self.used_modules())
+
+
+def build_day() -> str:
+    """The day of the build (year-month-day); ``SOURCE_DATE_EPOCH`` sets it, as it does for other
+    builds that are to be repeatable."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    day = datetime.fromtimestamp(int(epoch), UTC) if epoch.isdigit() else datetime.now()
+    return day.date().isoformat()
 
 
 def expanded(nav: object, generated: Iterable[str], titles: Mapping[str, str]) -> object:

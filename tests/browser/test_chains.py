@@ -64,7 +64,7 @@ def test_a_fed_entry_is_typed_over_and_follows_again(chain):
     field(chain, "force", SHARE).fill("2000")
     shows(chain, figure("shear", SHEAR), "19.9")
     assert again.is_visible()
-    assert "Yours, not the" in chain.locator(f"{SHARE} [data-follows] .wm-origin").inner_text()
+    assert "Yours, in place of" in chain.locator(f"{SHARE} [data-follows] .wm-origin").inner_text()
     field(chain, "torque", LEVER).fill("960")
     shows(chain, figure("pull", LEVER), "960")
     chain.wait_for_timeout(400)

@@ -39,9 +39,19 @@ def page_entries(page, ident):
     )
 
 
+def page_tools(page, ident):
+    """The tools chosen in the widget."""
+    return page.evaluate(
+        "(ident) => Object.fromEntries(document.querySelector(ident).tools"
+        ".map((tool) => [tool.name, tool.value()]).filter(([, tool]) => tool !== null))",
+        ident,
+    )
+
+
 def expected(calculators, page, ident=MULTIPLIER, name="planetary-multiplier", result="setting"):
     """What CPython gives for what stands in the widget."""
-    outcome = evaluate(calculators[name], page_entries(page, ident))
+    entries, tools = page_entries(page, ident), page_tools(page, ident)
+    outcome = evaluate(calculators[name], entries, tools=tools)
     return next(part["display"] for part in outcome["results"] if part["name"] == result)
 
 
@@ -66,7 +76,8 @@ def test_entries_are_computed_as_under_cpython(page, base, watch, calculators):
     page.wait_for_function(f"document.querySelector('{press}').textContent.startsWith('1.26')")
     assert page.locator(press).inner_text() == expected(calculators, page, result="press")
 
-    factor = page.locator(f"{MULTIPLIER}-factor")
+    page.locator(f"{MULTIPLIER}-multiplier").select_option("")  # its factor is typed
+    factor = page.locator(f"{MULTIPLIER}-factor:enabled")
     factor.fill("4.2 ± 0.1")
     page.wait_for_function(f"!document.querySelector('{FIGURE}').textContent.startsWith('104')")
     good = page.locator(FIGURE).inner_text()
@@ -95,7 +106,8 @@ def test_the_keyboard_is_enough(page, base):
     """Tab reaches the field, typing changes the result, the focus is to be seen."""
     page.goto(base + TIGHTENING)
     live(page)
-    page.locator(f"{MULTIPLIER}-factor").focus()
+    page.locator(f"{MULTIPLIER}-multiplier").select_option("")
+    page.locator(f"{MULTIPLIER}-factor:enabled").focus()
     page.keyboard.press("Tab")
     page.keyboard.press("Shift+Tab")
     assert page.evaluate("document.activeElement.id") == "wm-planetary-multiplier-factor"
@@ -135,7 +147,7 @@ def test_a_start_that_fails_is_told_and_the_figures_stand(page, base):
     """With the runtime's files gone, the page says so and keeps its own results."""
     page.route(re.compile("/(runtime|image)-"), lambda route: route.abort())
     page.goto(base + TIGHTENING)
-    page.locator(f"{MULTIPLIER}-factor").focus()
+    page.locator(f"{MULTIPLIER}-arm").focus()
     page.wait_for_function("document.documentElement.dataset.wmRuntime === 'failed'")
     line = page.locator(f"{MULTIPLIER} .wm-runtime").inner_text()
     assert line.startswith("The calculator could not start")

@@ -75,6 +75,10 @@ def test_only_a_figure_of_the_right_kind_can_feed(result, entry, fits):
     assert can_feed(result, entry) is fits
 
 
+def _evaluated(link: Link, entries: dict) -> dict:
+    return evaluate(link.calculator, entries, tools=link.tools)
+
+
 def _levers() -> dict[str, Link]:
     """Bottom first: the arm of the second is the sum of two lengths."""
     return {
@@ -86,7 +90,7 @@ def _levers() -> dict[str, Link]:
 
 def test_sources_are_worked_out_first_whatever_the_order():
     """0.21 m times 100 N is 21 N·m, which the last calculator reads."""
-    done = evaluate_chain(_levers(), evaluate)
+    done = evaluate_chain(_levers(), _evaluated)
     assert list(done) == ["first", "second", "last"]
     assert done["second"]["results"][0]["value"] == pytest.approx(21.0)
     assert done["last"]["entries"]["reading"]["value"] == pytest.approx(21.0)
@@ -94,7 +98,7 @@ def test_sources_are_worked_out_first_whatever_the_order():
 
 def test_the_worst_case_is_right_along_a_chain():
     """All corners of the three tolerances, by hand: (a + b) · F at its least and greatest."""
-    done = evaluate_chain(_levers(), evaluate)
+    done = evaluate_chain(_levers(), _evaluated)
     corners = [
         (a + b) / 1000 * force for a, b, force in itertools.product((9, 13), (198, 202), (95, 105))
     ]
@@ -106,7 +110,7 @@ def test_the_worst_case_is_right_along_a_chain():
 
 def test_only_what_is_wanted_and_its_sources_is_worked_out():
     """The rest of the page is left in peace."""
-    assert list(evaluate_chain(_levers(), evaluate, ["second"])) == ["first", "second"]
+    assert list(evaluate_chain(_levers(), _evaluated, ["second"])) == ["first", "second"]
 
 
 def test_a_ring_and_a_stranger_are_refused():
@@ -114,15 +118,15 @@ def test_a_ring_and_a_stranger_are_refused():
     ring = {"a": Link(lever, {}, {"arm": Follow("b", "sum")}),
             "b": Link(spread, {}, {"reading": Follow("a", "torque")})}  # fmt: skip
     with pytest.raises(ChainError, match="a -> b -> a"):
-        evaluate_chain(ring, evaluate)
+        evaluate_chain(ring, _evaluated)
     with pytest.raises(ChainError, match="b"):
-        evaluate_chain({"a": ring["a"]}, evaluate)
+        evaluate_chain({"a": ring["a"]}, _evaluated)
 
 
 def test_a_source_with_a_bad_entry_gives_nothing():
     """The fed entry tells why; nothing is worked out from a figure that does not hold."""
     links = _levers() | {"first": Link(spread, {"a": "none"})}
-    done = evaluate_chain(links, evaluate)
+    done = evaluate_chain(links, _evaluated)
     error = done["second"]["entries"]["arm"]["error"]
     assert error["code"] == "withheld"
     assert "“Bands” until an entry there is mended" in error["message"]
@@ -142,10 +146,10 @@ def test_a_result_that_is_not_given_feeds_nothing():
 def test_a_calculator_that_fails_takes_its_own_part_only():
     """Its failure is told for it; what hangs on it gets nothing; the rest has its figures."""
 
-    def work_out(calculator, entries):
-        if calculator is spread and "a" in entries:
+    def work_out(link, entries):
+        if link.calculator is spread and "a" in entries:
             raise CalculatorFailedError("a defect")
-        return evaluate(calculator, entries)
+        return _evaluated(link, entries)
 
     done = evaluate_chain(_levers() | {"other": Link(lever)}, work_out)
     assert isinstance(done["first"], CalculatorFailedError)
@@ -159,11 +163,11 @@ def test_a_stop_is_told_where_its_figure_is_used():
         "first": Link(lever, {"force": "1500 N"}),
         "second": Link(spread, {}, {"reading": Follow("first", "torque")}),
     }
-    done = evaluate_chain(links, evaluate)
+    done = evaluate_chain(links, _evaluated)
     told = [finding for finding in done["second"]["findings"] if finding["entry"] == "reading"]
     assert [finding["code"] for finding in told] == ["source-stopped"]
     assert "“A lever”" in told[0]["text"]
-    calm = evaluate_chain(links | {"first": Link(lever)}, evaluate)
+    calm = evaluate_chain(links | {"first": Link(lever)}, _evaluated)
     assert calm["second"]["findings"] == []
 
 

@@ -17,6 +17,7 @@ from witnessmark.calc import (
     Number,
     Rounding,
     Rows,
+    ToolPlace,
     Torque,
     calculator,
     choice,
@@ -67,6 +68,17 @@ tools:
   multiplier:
     title: torque multiplier
     ratio: {is: 5, kind: number}
+  gear:
+    title: geared multiplier
+    tool: torque multiplier
+    ratio: {is: 4 ± 0.1, kind: number}
+    due: 2027-09-13
+  small:
+    title: small multiplier
+    tool: torque multiplier
+    ratio: {is: 3, kind: number}
+    due: 2026-01-31
+  long_bar: {title: long bar, tool: reaction bar}
 consumables:
   locker: {title: "threadlocker, medium"}
 hazards:
@@ -123,6 +135,25 @@ def stack(
     return Sum(total)
 
 
+@calculator(
+    name="geared",
+    title="Geared",
+    topic="tests",
+    purpose="For the tests.",
+    tools=(
+        ToolPlace("tool", "Multiplier", "torque multiplier", {"ratio": "{ratio}"}),
+        ToolPlace("socket", "Socket", "socket", {"length": "{across_flats}"}),
+    ),
+)
+def geared(
+    *,
+    ratio: Number = entry("Ratio", "5", least=1),
+    length: Length = entry("Length", "10 mm"),
+) -> Sum:
+    """Length times ratio."""
+    return Sum(length * number(ratio))
+
+
 @dataclass
 class Shelf:
     """The calculators of the tests in the shape of a collection."""
@@ -134,7 +165,7 @@ class Shelf:
         return f"calculators.{name}"
 
 
-SHELF = Shelf({"wrench": wrench, "stack": stack})
+SHELF = Shelf({"wrench": wrench, "stack": stack, "geared": geared})
 THEME_EXTENSIONS = (
     "admonition", "attr_list", "tables", "toc", "def_list", "footnotes", "md_in_html", "abbr",
     "pymdownx.superfences", "pymdownx.details", "pymdownx.emoji", "pymdownx.inlinehilite",
@@ -196,10 +227,12 @@ def render(
     extensions: tuple[Any, ...] = THEME_EXTENSIONS,
     *,
     ours_first: bool = False,
+    today: str = "",
     **options: Any,
 ) -> Rendered:
     """The page converted as a build does it."""
     context = context_of(source, book)
+    context.evaluations.today = today
     ours = WitnessMarkExtension(context)
     md = markdown.Markdown(
         extensions=[ours, *extensions] if ours_first else [*extensions, ours],

@@ -73,7 +73,7 @@ def test_the_cache_works_out_each_case_once(monkeypatch):
     calls = []
     monkeypatch.setattr(
         "witnessmark.page.evaluations.evaluate",
-        lambda calculator, entries, units: calls.append(units) or {"complete": True},
+        lambda calculator, entries, units, **_: calls.append(units) or {"complete": True},
     )
     cache = EvaluationCache()
 
@@ -88,11 +88,12 @@ def test_the_cache_lasts_as_long_as_the_calculators_are_the_same(monkeypatch):
     """A changed calculator is worked out anew at the next rebuild."""
     calls = []
     monkeypatch.setattr(
-        "witnessmark.page.evaluations.evaluate", lambda *_: calls.append(1) or {"complete": True}
+        "witnessmark.page.evaluations.evaluate",
+        lambda *_, **__: calls.append(1) or {"complete": True},
     )
     cache = EvaluationCache()
     for digest in ("a", "a", "b"):
-        cache.keep_for(digest)
+        cache.keep_for(digest, "2026-11-25")
         cache.outcome(SHELF.calculators["wrench"], {})
 
     assert len(calls) == 2

@@ -12,6 +12,7 @@ from the bottom up:
 ``declaration``     entry, result, source, check value
 ``as_entered``      an entry as it was entered, also while a band is worked out
 ``reference_table`` a table to look things up in, which becomes a page
+``tools``           tools of the shop that settle entries
 ``calculator``      the declared function, known by name
 ``entries``         all entries of a calculator read, each with its own message
 ``reading``         a reading judged against its limits
@@ -101,6 +102,7 @@ from witnessmark.calc.reference_table import (
     reference_tables_of,
 )
 from witnessmark.calc.request import evaluate_json
+from witnessmark.calc.tools import ToolPlace, ToolRecord
 from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
 
 __all__ = [
@@ -163,6 +165,8 @@ __all__ = [
     "Temperature",
     "TemperatureDifference",
     "Time",
+    "ToolPlace",
+    "ToolRecord",
     "Torque",
     "Unbalance",
     "Unit",

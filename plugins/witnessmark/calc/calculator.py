@@ -19,6 +19,7 @@ from witnessmark.calc.declaration import (
     Source,
     Symbol,
 )
+from witnessmark.calc.tools import ToolPlace
 from witnessmark.calc.units import Kind
 
 P = ParamSpec("P")
@@ -56,6 +57,7 @@ class Calculator[**P, R]:
         assumptions: Sequence[str],
         sources: Sequence[Source],
         check_values: Sequence[CheckValue],
+        tools: Sequence[ToolPlace],
     ) -> None:
         if not _NAME.fullmatch(name):
             raise DeclarationError(f"calculator {name!r}: a name is lower-case words with hyphens")
@@ -69,6 +71,7 @@ class Calculator[**P, R]:
         self.assumptions = tuple(assumptions)
         self.sources = tuple(sources)
         self.check_values = tuple(check_values)
+        self.tools = {place.name: place for place in tools}
         self.entries = _entries(name, function)
         self.results = _results(name, function)
         self.drawings: list[tuple[str, Draw]] = []
@@ -103,6 +106,14 @@ class Calculator[**P, R]:
                         f"calculator {self.name!r}: check value {case.label!r} names the {label} "
                         f"{unknown[0]!r}; it has {', '.join(known)}"
                     )
+        for place in self.tools.values():
+            unknown = [entry for entry in place.gives if entry not in self.entries]
+            if unknown or place.name in self.entries:
+                raise DeclarationError(
+                    f"calculator {self.name!r}: tool {place.name!r} "
+                    + (f"gives the entry {unknown[0]!r}" if unknown else "is an entry too")
+                    + f"; its entries are {', '.join(self.entries)}"
+                )
         for source in (*self.sources, *(case.source for case in self.check_values)):
             if source.kind not in SOURCE_KINDS or not source.title:
                 raise DeclarationError(
@@ -125,10 +136,12 @@ def calculator(
     assumptions: Sequence[str] = (),
     sources: Sequence[Source] = (),
     check_values: Sequence[CheckValue] = (),
+    tools: Sequence[ToolPlace] = (),
 ) -> Callable[[Callable[P, R]], Calculator[P, R]]:
     """Declare a function as a calculator and enter it into the catalogue under ``name``.
 
-    The function takes keyword-only entries and returns a frozen dataclass of results.
+    The function takes keyword-only entries and returns a frozen dataclass of results. ``tools``
+    are the places for tools of the shop that settle some of the entries.
     Raises DeclarationError when the declaration contradicts itself.
     """
 
@@ -136,6 +149,7 @@ def calculator(
         made = Calculator(
             function, name=name, title=title, topic=topic, purpose=purpose, formulas=formulas,
             symbols=symbols, assumptions=assumptions, sources=sources, check_values=check_values,
+            tools=tools,
         )  # fmt: skip
         _CATALOGUE[name] = made
         return made

@@ -25,9 +25,9 @@ from witnessmark.calc.declaration import Entry, Result
 from witnessmark.calc.entries import Given, Withheld
 from witnessmark.calc.evaluate import CalculatorFailedError, Outcome
 from witnessmark.calc.findings import LEVELS, caution
+from witnessmark.calc.tools import ToolRecord
 from witnessmark.calc.units import KINDS, Kind, as_quantity, magnitude_in
 
-WorkOut = Callable[[Calculator[..., Any], Given], Outcome]
 Worked = Outcome | CalculatorFailedError
 
 _ALIKE = (frozenset({"number", "fraction", "count"}), frozenset({"pressure", "stress"}))
@@ -60,11 +60,17 @@ class Follow(NamedTuple):
 
 @dataclass(frozen=True)
 class Link:
-    """One calculator of a chain: what is typed in it, and which entries follow which results."""
+    """One calculator of a chain: what is typed in it, which entries follow which results, and
+    the tools chosen."""
 
     calculator: Calculator[..., Any]
     entries: Given = field(default_factory=dict)
     follows: Mapping[str, Follow] = field(default_factory=dict)
+    tools: Mapping[str, ToolRecord] = field(default_factory=dict)
+
+
+WorkOut = Callable[[Link, Given], Outcome]
+"""Works a link out with its entries, the fed ones among them."""
 
 
 class ChainError(ValueError):
@@ -113,7 +119,7 @@ def evaluate_chain(
 ) -> dict[str, Worked]:
     """The outcomes of the ``wanted`` links (all when None) and of those they hang on.
 
-    ``work_out`` is ``evaluate`` in one form or another. A calculator that fails gives its
+    ``work_out`` calls ``evaluate`` in one way or another. A calculator that fails gives its
     exception; what follows it is told that nothing comes. Raises ChainError for a ring or for
     a link that is not there.
     """
@@ -146,7 +152,7 @@ def _work_out_link(
         for name, source in sources.items()
     }
     try:
-        outcome = work_out(link.calculator, {**link.entries, **fed})
+        outcome = work_out(link, {**link.entries, **fed})
     except CalculatorFailedError as error:
         done[ident] = error
     else:

@@ -8,6 +8,7 @@ path, so nothing can disagree.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
@@ -26,6 +27,7 @@ from witnessmark.calc.display import (
 from witnessmark.calc.entries import Given, ReadEntry, describe, read_entries
 from witnessmark.calc.findings import Finding, caution, in_order
 from witnessmark.calc.tolerance import Band, Numbers, Point, bands
+from witnessmark.calc.tools import ToolRecord, findings_of_tools, given_by_tools
 from witnessmark.calc.units import Quantity, as_quantity, fits, magnitude_in
 
 SYSTEMS = ("si", "us")
@@ -41,28 +43,51 @@ class CalculatorFailedError(RuntimeError):
 
 
 def evaluate(
-    calculator: Calculator[..., Any], entries: Given, units: str = "si", *, drawings: bool = True
+    calculator: Calculator[..., Any],
+    entries: Given,
+    units: str = "si",
+    *,
+    drawings: bool = True,
+    tools: Mapping[str, ToolRecord] | None = None,
+    today: str = "",
 ) -> Outcome:
     """Results, findings and drawings for what was typed, as plain JSON.
 
     ``entries`` maps names to text (rows of text for a table); those left out take their
     defaults. ``units`` is "si" or "us". ``drawings=False`` leaves the drawings out, for those
-    who only want figures. A bad entry is told in its own part of the outcome
+    who only want figures. ``tools`` are the tools chosen, by their place; the entries they settle
+    are told with the tool's title. ``today`` (year-month-day) is the day by which certificates
+    are judged; nothing here looks at a clock. A bad entry is told in its own part of the outcome
     and leaves the results empty. Raises KeyError for an unknown entry or unit system and
     CalculatorFailedError when the calculator itself is at fault.
     """
     if units not in SYSTEMS:
         raise KeyError(f"unit system {units!r}; there are: {', '.join(SYSTEMS)}")
     with unit_system(units):
-        return _evaluate(calculator, entries, units, drawings)
+        given = given_by_tools(calculator.tools.values(), tools or {})
+        outcome = _evaluate(
+            calculator,
+            {**entries, **{name: each.text for name, each in given.items()}},
+            units,
+            drawings,
+            findings_of_tools((tools or {}).values(), today),
+        )
+    for name, each in given.items():
+        own = entries.get(name, calculator.entries[name].default)
+        outcome["entries"][name]["tool"] = {"title": each.title, "instead_of": own}
+    return outcome
 
 
 def _evaluate(
-    calculator: Calculator[..., Any], entries: Given, units: str, drawings: bool
+    calculator: Calculator[..., Any],
+    entries: Given,
+    units: str,
+    drawings: bool,
+    found: list[Finding],
 ) -> Outcome:
     read = read_entries(calculator.entries, entries)
     with entered({name: _standing(part) for name, part in read.items()}):
-        return _outcome(calculator, read, units, drawings)
+        return _outcome(calculator, read, units, drawings, found)
 
 
 def _standing(part: ReadEntry) -> AsEntered:
@@ -73,7 +98,11 @@ def _standing(part: ReadEntry) -> AsEntered:
 
 
 def _outcome(
-    calculator: Calculator[..., Any], read: dict[str, ReadEntry], units: str, drawings: bool
+    calculator: Calculator[..., Any],
+    read: dict[str, ReadEntry],
+    units: str,
+    drawings: bool,
+    found: list[Finding],
 ) -> Outcome:
     outcome: Outcome = {"calculator": calculator.name, "units": units, "complete": False}
     results: Any = None
@@ -90,6 +119,7 @@ def _outcome(
         if getattr(results, name) is not None
     ]
     found = [
+        *found,
         *(finding for part in read.values() if part.active for finding in part.findings),
         *getattr(results, "findings", ()),
         *troubles,

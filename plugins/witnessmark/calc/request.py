@@ -2,13 +2,14 @@
 
 One calculator::
 
-    {"calculator": name, "entries": {...}, "units": "si" or "us", "drawings": true}
+    {"calculator": name, "entries": {...}, "tools": {place: tool}, "units": "si" or "us",
+     "drawings": true, "today": "2026-11-25"}
 
-gives its outcome. Several that feed one another::
+gives its outcome; all but the calculator may be left out. Several that feed one another::
 
     {"chain": {identity: {"calculator": name, "entries": {...},
-                          "follows": {entry: [identity, result]}}},
-     "want": [identity, ...], "units": ..., "drawings": ...}
+                          "follows": {entry: [identity, result]}, "tools": ...}},
+     "want": [identity, ...], "units": ..., "drawings": ..., "today": ...}
 
 give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted. A reading,
 {"reading": name, …} as ``reading.judge_request`` takes it, gives its verdict.
@@ -20,7 +21,7 @@ import json
 from collections import OrderedDict
 from typing import Any
 
-from witnessmark.calc.calculator import Calculator, find_calculator
+from witnessmark.calc.calculator import find_calculator
 from witnessmark.calc.chain import Follow, Link, evaluate_chain
 from witnessmark.calc.entries import Given, Withheld
 from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
@@ -48,20 +49,26 @@ def _one(asked: dict[str, Any]) -> Outcome:
         asked.get("entries", {}),
         asked.get("units", "si"),
         drawings=asked.get("drawings", True),
+        tools=asked.get("tools"),
+        today=asked.get("today", ""),
     )
 
 
 def _chain(asked: dict[str, Any]) -> dict[str, Any]:
     units, drawings = asked.get("units", "si"), asked.get("drawings", True)
+    today = asked.get("today", "")
 
-    def work_out(calculator: Calculator[..., Any], entries: Given) -> Outcome:
+    def work_out(link: Link, entries: Given) -> Outcome:
+        calculator, tools = link.calculator, link.tools
         plain = {
             name: {"withheld": text.message} if isinstance(text, Withheld) else text
             for name, text in entries.items()
         }
-        key = json.dumps([calculator.name, plain, units, drawings], sort_keys=True)
+        key = json.dumps([calculator.name, plain, units, drawings, tools, today], sort_keys=True)
         if key not in _kept:
-            _kept[key] = evaluate(calculator, entries, units, drawings=drawings)
+            _kept[key] = evaluate(
+                calculator, entries, units, drawings=drawings, tools=tools, today=today
+            )
             while len(_kept) > KEPT:
                 _kept.popitem(last=False)
         _kept.move_to_end(key)
@@ -72,6 +79,7 @@ def _chain(asked: dict[str, Any]) -> dict[str, Any]:
             find_calculator(link["calculator"]),
             link.get("entries", {}),
             {name: Follow(*source) for name, source in link.get("follows", {}).items()},
+            link.get("tools", {}),
         )
         for ident, link in asked["chain"].items()
     }

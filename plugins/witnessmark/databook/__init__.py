@@ -4,7 +4,7 @@
 machine in one variant, ``DataBook.across`` for all that a page covers.
 """
 
-from witnessmark.databook.book import DataBook, Labelled, Machine, Value
+from witnessmark.databook.book import DataBook, Labelled, Machine, Tool, Value
 from witnessmark.databook.loader import load_databook, read_text, shown_path
 from witnessmark.databook.scope import Scope, label_of
 from witnessmark.databook.shown import show_text, show_value
@@ -14,6 +14,7 @@ __all__ = [
     "Labelled",
     "Machine",
     "Scope",
+    "Tool",
     "Value",
     "label_of",
     "load_databook",

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from witnessmark.databook.scope import Scope, label_of
 from witnessmark.faults import nearest
@@ -71,12 +72,32 @@ class Machine:
         return tuple(Scope(self.name, variant) for variant in self.variants or ("",))
 
 
+@dataclass(frozen=True)
+class Tool:
+    """One tool of the shop: its kind and its values as texts."""
+
+    name: str
+    title: str
+    kind: str
+    values: Mapping[str, str] = field(default_factory=dict)
+    due: str = ""
+
+    @property
+    def record(self) -> dict[str, Any]:
+        """The tool as a calculator's evaluation takes it."""
+        return {
+            "name": self.name, "title": self.title, "kind": self.kind,
+            "values": dict(self.values), "due": self.due,
+        }  # fmt: skip
+
+
 @dataclass
 class DataBook:
     """Values by name. A value of the machine goes before one of the shop as a whole."""
 
     machines: dict[str, Machine] = field(default_factory=dict)
     values: dict[str, dict[Scope, Value]] = field(default_factory=dict)
+    tools: dict[str, Tool] = field(default_factory=dict)
 
     def resolve(self, name: str, machine: str = "", variant: str = "") -> Value | None:
         """The value of ``name`` for a machine in a variant, or None when there is none."""

@@ -18,6 +18,7 @@ from pathlib import Path
 from witnessmark.databook.book import DataBook, Machine, Value
 from witnessmark.databook.leaf import LEAF_KEYS, FileDefaults, read_leaf
 from witnessmark.databook.scope import Scope
+from witnessmark.databook.tools import read_tools
 from witnessmark.databook.yaml_source import (
     Entry,
     Listing,
@@ -52,7 +53,9 @@ def load_databook(folder: Path, faults: Faults, root: Path | None = None) -> Dat
             files.append(_read_head(node, shown, faults))
         elif node is not None:
             faults.add(shown, node.line, "", describe(node), "names with values", code="no-names")
-    return _Assembly(faults).put_together(files)
+    book = _Assembly(faults).put_together(files)
+    book.tools = read_tools(book, faults)
+    return book
 
 
 def shown_path(path: Path, root: Path | None = None) -> str:

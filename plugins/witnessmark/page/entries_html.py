@@ -50,12 +50,15 @@ def entry_field(
 
     A fed entry is a field that follows its source until something is typed in it.
     """
-    texts = part["text"]
+    by_tool = part.get("tool")
+    texts = by_tool["instead_of"] if by_tool else part["text"]
     whence = _whence(followed, fixed=fixed) if followed else text(origin)
     return element(
         "div",
         {
-            "class": _classes(entry, part, fixed=fixed),
+            "class": _classes(
+                entry, part, fixed=fixed, fed=followed is not None or by_tool is not None
+            ),
             "data-entry": entry.name,
             "data-form": entry.form,
             "data-text": texts if isinstance(texts, str) else _json(texts),
@@ -65,6 +68,7 @@ def entry_field(
             "data-when": _json(entry.when) if entry.when else None,
             "data-follows": followed.ident if followed else None,
             "data-follows-result": followed.result if followed else None,
+            **(_own(entry, str(texts)) if by_tool and entry.kind else {}),
             "hidden": not part["active"],
         },
         *(
@@ -75,12 +79,24 @@ def entry_field(
     )
 
 
-def _classes(entry: Entry, part: Mapping[str, Any], *, fixed: bool) -> str:
+def _classes(entry: Entry, part: Mapping[str, Any], *, fixed: bool, fed: bool) -> str:
     """How the entry is laid out; a text with limits gets the whole width, so that it is seen."""
     if fixed:
         return "wm-entry wm-fixed"
-    long = entry.form == "quantity" and len(field_text(entry, part)) > LONGEST_BESIDE_ITS_LABEL
-    return f"wm-entry wm-{entry.form}" + (" wm-long" if long else "")
+    shown = field_text(entry, part, fed=fed)
+    long = entry.form == "quantity" and len(shown) > LONGEST_BESIDE_ITS_LABEL
+    by_tool = " wm-by-tool" if "tool" in part else ""
+    return f"wm-entry wm-{entry.form}{' wm-long' if long else ''}{by_tool}"
+
+
+def _own(entry: Entry, own: str) -> dict[str, Attribute]:
+    """How an entry that a tool settles looks without the tool: what stands in its field, and
+    the unit beside it."""
+    assert entry.kind is not None
+    found = read_unit(entry.kind, parted(own)[1])
+    unit = found[0] if found else entry.unit
+    shown = field_text(entry, {"text": own, "typed_unit": unit})
+    return {"data-own-shown": shown, "data-own-unit": unit}
 
 
 def _json(value: Any) -> str:
@@ -98,7 +114,7 @@ def _whence(followed: Followed, *, fixed: bool) -> Html:
     again = element(
         "button", {"type": "button", "class": "wm-follow", "hidden": True}, text("follow again")
     )
-    instead = element("span", {"class": "wm-instead", "hidden": True}, text("Yours, not the "))
+    instead = element("span", {"class": "wm-instead", "hidden": True}, text("Yours, in place of: "))
     if fixed:
         return join(text(f"{followed.label}, from "), link)
     return join(instead, text(f"{followed.label}, from "), link, text(" "), again)
@@ -167,10 +183,13 @@ def _editable(
     elif entry.form == "choice":
         control = _list(entry, part, attributes)
     else:
-        control = _quantity(entry, part, attributes, fed=followed is not None)
+        control = _quantity(entry, part, attributes, fed=followed is not None or "tool" in part)
     return [
         element("div", {"class": "wm-named"}, element(tag, {**named}, text(entry.label)), whose),
         control,
+        element("p", {"class": "wm-by"}, text(f"from {part['tool']['title']}"))
+        if "tool" in part
+        else Html(""),
         _line("help", field, entry.help) if entry.help else Html(""),
         element("p", {"class": "wm-origin"}, whence) if whence else Html(""),
         _line("echo", field, echo(part)),

@@ -10,7 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from witnessmark.calc import Calculator, CalculatorFailedError, Entry, Outcome, may_stand_for
-from witnessmark.databook import Scope, Value, label_of
+from witnessmark.calc.tools import given_by_tools
+from witnessmark.databook import Scope, Tool, Value, label_of
 from witnessmark.databook.shown import show_value
 from witnessmark.faults import nearest
 from witnessmark.page.braces import DOTTED
@@ -32,13 +33,15 @@ class Given:
 class Setting:
     """The entries of a calculator for the scopes that agree in them.
 
-    ``origins`` tells of each entry that comes from the data book where it comes from.
+    ``origins`` tells of each entry that comes from the data book where it comes from; ``tools``
+    are the tools that the page chooses, by their place in the calculator.
     """
 
     scopes: list[Scope]
     entries: dict[str, EntryText] = field(default_factory=dict)
     origins: dict[str, str] = field(default_factory=dict)
     label: str = ""
+    tools: dict[str, Tool] = field(default_factory=dict)
 
 
 def known_calculator(context: PageContext, name: str, line: int) -> Calculator[Any, Any] | None:
@@ -68,12 +71,16 @@ def settings(
     for which the data book lacks a value are a fault on a procedure and left out elsewhere.
     """
     usable: list[Given] = []
+    tools = _tools(context, calculator, given, scopes)
+    known = [*calculator.entries, *calculator.tools]
     for item in given:
+        if item.name in calculator.tools:
+            continue
         if item.name not in calculator.entries:
             context.fault(
                 item.line, f"{calculator.name}.{item.name}", f"the entry '{item.name}'",
-                f"an entry of the calculator: {', '.join(calculator.entries)}",
-                nearest=nearest(item.name, calculator.entries), code="unknown-entry",
+                f"an entry of the calculator: {', '.join(known)}",
+                nearest=nearest(item.name, known), code="unknown-entry",
             )  # fmt: skip
         elif all(
             _check_value(context, calculator.entries[item.name], item, name, scopes)
@@ -98,7 +105,48 @@ def settings(
             made.append(setting)
     for setting in made:
         setting.label = label_of(setting.scopes, scopes)
+        setting.tools = tools
     return made
+
+
+def _tools(
+    context: PageContext,
+    calculator: Calculator[Any, Any],
+    given: Sequence[Given],
+    scopes: Sequence[Scope],
+) -> dict[str, Tool]:
+    """The tools that the page chooses for the calculator; what does not fit is a fault."""
+    chosen: dict[str, Tool] = {}
+    for item in given:
+        place = calculator.tools.get(item.name)
+        if place is None:
+            continue
+        field_name = f"{calculator.name}.{item.name}"
+        named = item.written if isinstance(item.written, str) else "a table"
+        tool = context.book.tools.get(named)
+        if tool is None or tool.kind != place.kind:
+            fitting = [each.name for each in context.book.tools.values() if each.kind == place.kind]
+            found = f"the {tool.kind} '{named}'" if tool else f"the tool '{named}'"
+            expected = f"a {place.kind} of the data book: {', '.join(fitting) or 'it has none yet'}"
+            context.fault(
+                item.line, field_name, found, expected, nearest=nearest(named, fitting),
+                code="unknown-tool",
+            )  # fmt: skip
+            continue
+        chosen[item.name] = tool
+        for name in place.fields & set(tool.values):
+            context.uses_value(f"tools.{tool.name}.{name}", scopes)
+    settled = given_by_tools(
+        calculator.tools.values(), {name: tool.record for name, tool in chosen.items()}
+    )
+    for item in given:
+        if item.name in settled:
+            context.fault(
+                item.line, f"{calculator.name}.{item.name}", "an entry that a tool settles",
+                f"the tool ({settled[item.name].title}) or the entry, not both",
+                code="tool-and-entry",
+            )  # fmt: skip
+    return chosen
 
 
 def _joined(first: str, second: str) -> str:
@@ -192,7 +240,8 @@ def evaluated(
 ) -> Outcome | None:
     """The outcome of a setting, or None after a fault for every entry that was refused."""
     try:
-        outcome = context.evaluations.outcome(calculator, setting.entries, units)
+        tools = {name: tool.record for name, tool in setting.tools.items()}
+        outcome = context.evaluations.outcome(calculator, setting.entries, units, tools)
     except CalculatorFailedError as error:
         context.fault(
             line, calculator.name, f"a calculator that fails ({error})",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
 from typing import Protocol
@@ -64,4 +65,5 @@ def licences_page(notices: Iterable[Notice]) -> str:
 def _plain(text: str) -> str:
     """A text that neither Markdown nor the reader of values takes for more than text."""
     marks = {"{": "&#123;", "}": "&#125;", "/": "&#47;", "\r": ""}
-    return "".join(marks.get(mark, mark) for mark in escape(text, quote=False))
+    safe = "".join(marks.get(mark, mark) for mark in escape(text, quote=False))
+    return re.sub("^ ", "&#32;", safe, flags=re.MULTILINE)  # no indent: it could be a list's

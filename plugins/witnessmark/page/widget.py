@@ -6,7 +6,7 @@ there: the same form, the same places for results, findings and drawings.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from witnessmark.page.elements import Html, element, join, text
 from witnessmark.page.entries_html import Followed, entry_field
 from witnessmark.page.mathml import mathml
 from witnessmark.page.results_html import drawings_html, render_outcome
+from witnessmark.page.tools_html import OfferedTools, tool_field
 
 PAGE_FIGURES = "The page's own figures, worked out when the handbook was built."
 
@@ -29,8 +30,8 @@ class Placement:
 
     ``entries`` are the texts the page gives (data book, literal, or fed by another calculator);
     the others take their defaults. ``fixed`` names entries the reader cannot change, ``origins``
-    tells where an entry comes from, ``follows`` which results feed entries, ``label`` the machines
-    it is for when the page shows several.
+    tells where an entry comes from, ``follows`` which results feed entries, ``tools`` what the
+    shop has for the places of tools, ``label`` the machines it is for when the page shows several.
     """
 
     calculator: Calculator[..., Any]
@@ -39,6 +40,7 @@ class Placement:
     fixed: frozenset[str] = frozenset()
     origins: Mapping[str, str] = field(default_factory=dict)
     follows: Mapping[str, Followed] = field(default_factory=dict)
+    tools: Sequence[OfferedTools] = ()
     label: str = ""
     reference_url: str = ""
 
@@ -85,7 +87,8 @@ def _is_large(placement: Placement, outcome: Mapping[str, Any]) -> bool:
         for entry in _entries(placement)
         if _in_front(placement, entry) and outcome["entries"][entry.name]["active"]
     ]
-    return sum(0.5 if name in placement.fixed else 1 for name in front) > MOST_BESIDE
+    entries = sum(0.5 if name in placement.fixed else 1 for name in front)
+    return entries + len(placement.tools) > MOST_BESIDE
 
 
 def _entries(placement: Placement) -> list[Entry]:
@@ -127,7 +130,12 @@ def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
     return element(
         "form",
         {"class": "wm-form", "novalidate": True, "autocomplete": "off"},
-        element("div", {"class": "wm-front"}, *front),
+        element(
+            "div",
+            {"class": "wm-front"},
+            *(tool_field(offered, ident) for offered in placement.tools),
+            *front,
+        ),
         more if behind else None,
     )
 

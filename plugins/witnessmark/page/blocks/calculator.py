@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
-from witnessmark.calc import Outcome
+from witnessmark.calc import Calculator, Outcome
 from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.blocks.placed import placed_calculators
 from witnessmark.page.context import PageContext
@@ -13,6 +14,7 @@ from witnessmark.page.elements import join, text
 from witnessmark.page.entries_html import Followed
 from witnessmark.page.given import Setting
 from witnessmark.page.source import BlockShape, SourceBlock
+from witnessmark.page.tools_html import OfferedTools
 from witnessmark.page.widget import Placement, render_calculator
 
 
@@ -44,18 +46,35 @@ class CalculatorBuilder(BlockBuilder):
                 ident=worked.ident,
                 entries=setting.entries,
                 fixed=frozenset(
-                    name for name in calculator.entries if head.is_fixed(name, setting)
+                    name
+                    for name in calculator.entries
+                    if head.is_fixed(name, setting)
+                    and "tool" not in worked.outcome["entries"][name]
                 ),
                 origins=setting.origins,
                 follows={
                     name: Followed(f"wm-{fed.place.ident}", fed.result, fed.words, fed.label)
                     for name, fed in worked.fed.items()
                 },
+                tools=_offered(calculator, setting, page),
                 label=setting.label,
                 reference_url=page.reference_url(calculator.name),
             )
             place = _place(element, setting, worked.outcome, stash)
             place.text = stash(render_calculator(placement, worked.outcome))
+
+
+def _offered(
+    calculator: Calculator[..., Any], setting: Setting, page: PageContext
+) -> list[OfferedTools]:
+    """The places for which the shop has tools, with the tools."""
+    offered = []
+    for place in calculator.tools.values():
+        fitting = [tool for tool in page.book.tools.values() if tool.kind == place.kind]
+        chosen = setting.tools.get(place.name)
+        if fitting:
+            offered.append(OfferedTools(place, fitting, chosen.name if chosen else ""))
+    return offered
 
 
 def _place(element: Element, setting: Setting, outcome: Outcome, stash: Stash) -> Element:

@@ -6,6 +6,7 @@
  */
 
 import { evaluate } from "./runtime.js";
+import { today } from "./tools.js";
 
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 /** @typedef {import("./entries.js").EntryField} EntryField */
@@ -51,10 +52,10 @@ function withSources(elements) {
 }
 
 /**
- * What a calculator is asked with: its typed texts, and where the other entries come from.
+ * What a calculator is asked with: its typed texts, where the other entries come from, its tools.
  * @param {CalculatorElement} element
  * @returns {{calculator: string, entries: Record<string, unknown>,
- *            follows: Record<string, string[]>}}
+ *            follows: Record<string, string[]>, tools: Record<string, unknown>}}
  */
 export function asked(element) {
   /** @type {Record<string, unknown>} */
@@ -68,7 +69,9 @@ export function asked(element) {
       entries[field.name] = field.value();
     }
   }
-  return { calculator: element.dataset.calculator ?? "", entries, follows };
+  const chosen = element.tools.filter((tool) => tool.value() !== null);
+  const tools = Object.fromEntries(chosen.map((tool) => [tool.name, tool.value()]));
+  return { calculator: element.dataset.calculator ?? "", entries, follows, tools };
 }
 
 /**
@@ -81,7 +84,7 @@ export function asked(element) {
 export async function workOut(elements, how) {
   const chain = Object.fromEntries(withSources(elements).map((each) => [each.id, asked(each)]));
   const want = elements.map(({ id }) => id);
-  const { outcomes } = await evaluate({ chain, want, ...how });
+  const { outcomes } = await evaluate({ chain, want, today: today(), ...how });
   return new Map(
     want.map((id) => {
       const { failure } = outcomes[id];

@@ -17,6 +17,12 @@ import { carriesUnit, relativeTolerance, withUnit } from "./entry_text.js";
  *   Anchor
  */
 
+/**
+ * What a field holds while a tool settles the entry: to be put back when the tool is gone.
+ * @typedef {{value: string | string[][], anchor: Anchor | null, shown: string, unit: string,
+ *            nodes: Node[]}} Kept
+ */
+
 const PLAIN = "of 1";
 
 /** One entry of the form. */
@@ -37,13 +43,17 @@ export class EntryField {
     );
     /** What the page gives, as it goes to Python. @type {string | string[][]} */
     this.page = form === "table" ? JSON.parse(text) : text;
-    /** @type {Anchor} */
-    this.pageAnchor = {
+    /** What the build has put into the field. @type {Anchor} */
+    const built = {
       text,
       shown: this.control?.getAttribute("value") ?? "",
       unit: root.querySelector("option[selected]")?.getAttribute("value") ?? "",
       inUnits: asUnits === undefined ? null : JSON.parse(asUnits),
     };
+    const { ownShown = "", ownUnit = "" } = root.dataset;
+    const byTool = root.classList.contains("wm-by-tool");
+    /** @type {Anchor} */
+    this.pageAnchor = byTool ? { text, shown: ownShown, unit: ownUnit, inUnits: null } : built;
     /** Null once something has been typed. @type {Anchor | null} */
     this.anchor = this.pageAnchor;
     /** How the field was last read. @type {Part | null} */
@@ -55,7 +65,15 @@ export class EntryField {
     this.following = this.follows !== null;
     /** What the source gave last. @type {Anchor | null} */
     this.fed = null;
+    /** What the entry is without the tool that settles it now. @type {Kept | null} */
+    this.kept = null;
     this.open();
+    if (byTool) {
+      const option = root.querySelector(
+        ".wm-options [checked], .wm-field select:not(.wm-unit-list) option[selected]",
+      );
+      this.settle({ ...built, text: option?.getAttribute("value") ?? "" }, "");
+    }
   }
 
   /** Make the field usable: scripts run. A reload must not bring back what was typed before. */
@@ -80,6 +98,9 @@ export class EntryField {
 
   /** The text for Python, or the rows of a table. @returns {string | string[][]} */
   value() {
+    if (this.kept) {
+      return this.kept.value;
+    }
     if (this.fixed) {
       return this.page;
     }
@@ -114,6 +135,9 @@ export class EntryField {
 
   /** Put back what the page gives, in the unit that is chosen where there is one. */
   reset() {
+    if (this.kept) {
+      this.release(); // the next answer settles it again where it is to be
+    }
     if (this.fixed) {
       return;
     }
@@ -139,6 +163,9 @@ export class EntryField {
   put(value) {
     if (this.fixed || (this.cells !== null) !== Array.isArray(value)) {
       return; // the page has changed since
+    }
+    if (this.kept) {
+      this.release(); // the next answer settles it again where it is to be
     }
     if (Array.isArray(value)) {
       this.cells?.fill(value);
@@ -212,7 +239,8 @@ export class EntryField {
    */
   turnTo(system) {
     const { unitUs } = this.root.dataset;
-    const untouched = this.anchor !== null && [this.pageAnchor, this.fed].includes(this.anchor);
+    const own = [this.pageAnchor, this.fed].includes(this.anchor);
+    const untouched = this.anchor !== null && (own || this.kept !== null);
     if (this.anchor && untouched && this.units && unitUs !== undefined) {
       this.showAnchor(this.anchor, system === "us" ? unitUs : this.anchor.unit);
     }
@@ -224,7 +252,12 @@ export class EntryField {
    */
   answer(part) {
     this.root.hidden = !part.active;
-    if (this.following) {
+    if (part.tool) {
+      this.settle(anchorOf(part), part.tool.title, part.display);
+    } else if (this.kept) {
+      this.release();
+    }
+    if (this.following && !part.tool) {
       this.take(part);
     }
     if (this.fixed) {
@@ -247,6 +280,84 @@ export class EntryField {
   }
 
   /**
+   * A tool settles the entry: its figure stands in the field, which cannot be typed in.
+   * @param {Anchor} anchor
+   * @param {string} title the tool's; empty where the build has written it already
+   * @param {string} [display]
+   */
+  settle(anchor, title, display = anchor.text) {
+    this.kept ??= {
+      value: this.value(),
+      anchor: this.anchor,
+      shown: this.control?.value ?? "",
+      unit: this.units?.value ?? "",
+      nodes: [...(this.root.querySelector(".wm-fixed-value")?.childNodes ?? [])],
+    };
+    this.root.classList.add("wm-by-tool");
+    if (title) {
+      this.byLine().textContent = `from ${title}`;
+    }
+    if (this.fixed) {
+      this.say(".wm-fixed-value", display);
+      return;
+    }
+    this.lock(true);
+    this.choose(anchor.text);
+    if (this.control instanceof HTMLInputElement) {
+      this.anchor = anchor;
+      if (!this.showAnchor(anchor, this.units?.value ?? anchor.unit)) {
+        this.showAnchor(anchor, anchor.unit);
+      }
+    }
+  }
+
+  /** No tool settles the entry any more: it is what it was. */
+  release() {
+    const kept = /** @type {Kept} */ (this.kept);
+    this.kept = null;
+    this.root.classList.remove("wm-by-tool");
+    this.root.querySelector(".wm-by")?.remove();
+    if (this.fixed) {
+      this.root.querySelector(".wm-fixed-value")?.replaceChildren(...kept.nodes);
+      return;
+    }
+    this.lock(false);
+    this.choose(String(kept.value));
+    if (this.control instanceof HTMLInputElement) {
+      this.anchor = kept.anchor;
+      this.control.value = kept.shown;
+      if (this.units) {
+        this.units.value = kept.unit;
+      }
+    }
+  }
+
+  /** @param {string} option */
+  choose(option) {
+    for (const radio of this.radios) {
+      radio.checked = radio.value === option;
+    }
+    if (this.control instanceof HTMLSelectElement) {
+      this.control.value = option;
+    }
+  }
+
+  /** @param {boolean} locked */
+  lock(locked) {
+    for (const part of this.root.querySelectorAll("input, select:not(.wm-unit-list)")) {
+      part.toggleAttribute("disabled", locked);
+    }
+  }
+
+  /** The line that names the tool. */
+  byLine() {
+    const line = this.root.querySelector(".wm-by") ?? document.createElement("p");
+    line.className = "wm-by";
+    (this.root.querySelector(".wm-field, .wm-options, .wm-fixed-value") ?? this.root).after(line);
+    return line;
+  }
+
+  /**
    * Take over what the source gives; where it gives nothing, its last figure stays to be seen,
    * with the reason why it does not count.
    * @param {Part} part
@@ -258,9 +369,9 @@ export class EntryField {
     if (part.error || !part.as_units || part.text === (this.fed ?? this.pageAnchor).text) {
       return;
     }
-    const { text, typed_unit: unit, as_units: inUnits } = part;
+    const { text, as_units: inUnits } = part;
     const first = this.fed ?? this.pageAnchor;
-    this.fed = { text, shown: inUnits[unit], unit, inUnits };
+    this.fed = anchorOf(part);
     if (this.fixed) {
       const { unitSi = "", unitUs = "" } = this.root.dataset;
       this.say(".wm-fixed-value .wm-si", `${inUnits[unitSi]}\u202f${unitSi}`);
@@ -314,6 +425,15 @@ export class EntryField {
       node.textContent = words;
     }
   }
+}
+
+/**
+ * What a field shows for a figure that is not typed in it: the number alone, in its unit.
+ * @param {Part} part
+ * @returns {Anchor}
+ */
+function anchorOf({ text, typed_unit: unit = "", as_units: inUnits = null }) {
+  return { text, shown: inUnits?.[unit] ?? text, unit, inUnits };
 }
 
 /**

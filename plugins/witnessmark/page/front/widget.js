@@ -7,6 +7,7 @@ import { EntryField } from "./entries.js";
 import { keep, pageRecord } from "./kept.js";
 import { drawingParts, outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
+import { ToolField } from "./tools.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 
@@ -15,6 +16,8 @@ import { onUnitSystem, unitSystem } from "./units.js";
 export class CalculatorElement extends HTMLElement {
   /** @type {EntryField[]} */
   fields = [];
+  /** @type {ToolField[]} */
+  tools = [];
   /** Counts evaluations asked for; only the answer to the last one is shown. */
   serial = 0;
   /** The field typed in last. @type {EntryField | null} */
@@ -39,6 +42,9 @@ export class CalculatorElement extends HTMLElement {
     }
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
+    );
+    this.tools = [...this.querySelectorAll(".wm-tool")].map(
+      (node) => new ToolField(/** @type {HTMLElement} */ (node)),
     );
     this.drawn ||= this.drawingKey("si");
     const listening = new AbortController();
@@ -70,6 +76,9 @@ export class CalculatorElement extends HTMLElement {
     if (this.touched || kept?.calculator !== this.dataset.calculator) {
       return;
     }
+    for (const tool of this.tools) {
+      tool.put(kept.tools?.[tool.name]);
+    }
     for (const field of this.fields) {
       if (field.name in kept.typed) {
         field.put(kept.typed[field.name]);
@@ -85,12 +94,14 @@ export class CalculatorElement extends HTMLElement {
    */
   record(outcome) {
     const own = this.fields.filter((field) => field.changed);
-    const counts = own.length > 0 || this.fields.some((field) => field.following);
+    const tools = this.tools.filter((tool) => tool.changed);
+    const counts = own.length + tools.length > 0 || this.fields.some((field) => field.following);
     const step = this.closest(".wm-step")?.id;
     const content = {
       calculator: this.dataset.calculator,
       title: this.querySelector(".wm-title")?.textContent?.trim(),
       typed: Object.fromEntries(own.map((field) => [field.name, field.value()])),
+      tools: Object.fromEntries(tools.map((tool) => [tool.name, tool.list.value])),
       units: unitSystem(),
       outcome: outcome && recorded(outcome, this.fields),
     };
@@ -116,6 +127,9 @@ export class CalculatorElement extends HTMLElement {
   heard(event) {
     const field = this.fieldOf(event);
     if (field === undefined) {
+      if (event.target instanceof Element && event.target.closest(".wm-tool")) {
+        this.changed();
+      }
       return;
     }
     if (event.target === field.units) {
@@ -168,13 +182,15 @@ export class CalculatorElement extends HTMLElement {
   }
 
   markChanges() {
-    this.fields.forEach((field) => field.mark());
-    const any = this.fields.some((field) => field.changed);
+    const parts = [...this.tools, ...this.fields];
+    parts.forEach((part) => part.mark());
+    const any = parts.some((part) => part.changed);
     this.querySelector(".wm-back")?.toggleAttribute("hidden", !any);
   }
 
   /** Back to the page's figures. */
   reset() {
+    this.tools.forEach((tool) => tool.reset());
     for (const field of this.fields) {
       field.reset();
       field.turnTo(unitSystem());
@@ -239,7 +255,8 @@ export class CalculatorElement extends HTMLElement {
    * @param {import("./units.js").System} units
    */
   drawingKey(units) {
-    return JSON.stringify([units, this.fields.map((field) => field.value())]);
+    const parts = [...this.tools, ...this.fields];
+    return JSON.stringify([units, parts.map((part) => part.value())]);
   }
 
   /** Drawings take longer than figures, and come when the typing has stopped. */
@@ -282,7 +299,7 @@ export class CalculatorElement extends HTMLElement {
     if (this.touched) {
       this.record(outcome); // what was only worked out again keeps its date and revision
     }
-    if (this.fields.some((field) => field.changed)) {
+    if ([...this.tools, ...this.fields].some((part) => part.changed)) {
       this.say(spoken(outcome));
     }
   }
@@ -344,7 +361,8 @@ export class CalculatorElement extends HTMLElement {
 
   /** No evaluation is possible any more: entries and results of the page, which belong together. */
   giveUp() {
-    const touched = this.fields.some((field) => field.changed);
+    const touched = [...this.tools, ...this.fields].some((part) => part.changed);
+    this.tools.forEach((tool) => tool.close());
     for (const field of this.fields) {
       field.forget();
       field.close();

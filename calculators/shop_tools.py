@@ -1,0 +1,32 @@
+"""Places for the shop's tools, alike in every calculator that is worked with them.
+
+A torque wrench brings its scale and its greatest deviation, a multiplier its ratio, its factor
+and what it stands.
+"""
+
+from __future__ import annotations
+
+from witnessmark.calc import ToolPlace
+
+_SCALE = {"step": "{step}", "wrench_low": "{low}", "wrench_high": "{high}"}
+
+TORQUE_WRENCH = ToolPlace(
+    "torque_wrench", "Torque wrench", "torque wrench",
+    {**_SCALE, "wrench": ("{gives}", "100 % ± {deviation}")},
+)  # fmt: skip
+"""For calculators that ask what the wrench gives of its setting: what its sheet found goes before
+its limit."""
+
+WRENCH_WITH_LIMIT = ToolPlace(
+    "torque_wrench", "Torque wrench", "torque wrench",
+    {**_SCALE, "known_by": "limit", "limit": "{deviation}"},
+)  # fmt: skip
+"""For calculators that ask for its greatest deviation."""
+
+MULTIPLIER = ToolPlace(
+    "multiplier", "Multiplier", "torque multiplier",
+    {"factor": "{factor}", "ratio": "{ratio}", "tool_most": "{most}",
+     "input_square": "{input_square}", "output_square": "{output_square}"},
+)  # fmt: skip
+"""For the planetary multiplier known by its calibrated factor. Its arm is not settled by it: where
+the arm bears is measured at the engine."""
