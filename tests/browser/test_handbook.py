@@ -16,6 +16,9 @@ pytestmark = pytest.mark.browser
 TIGHTENING = "procedures/tightening-through-the-multiplier/"
 PROCEDURES = [
     "procedures/breaking-the-nut-loose/",
+    "procedures/witness-marks-and-drawing-off/",
+    "procedures/inspection/",
+    "procedures/o-ring-or-gasket/",
     "procedures/rear-seal-renewal/",
     "procedures/dowel-alignment-and-refitting/",
     "procedures/threadlocker/",
