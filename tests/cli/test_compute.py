@@ -112,3 +112,13 @@ def test_check_reports_faults_of_the_data_book(project, capsys):
     status, _, err = run(capsys, project, "check")
     assert status == 2
     assert "docs/databook/shop.yml:2: bar.length" in err
+
+
+def test_check_reports_figures_typed_in_a_procedure(project, capsys):
+    """With the line, and what to write instead."""
+    (project / "docs" / "pull.md").write_text(
+        "---\nmachines: [LG2]\n---\n# Pull\n\nPull to 480 N·m.\n", "utf-8"
+    )
+    status, _, err = run(capsys, project, "check")
+    assert status == 2
+    assert "docs/pull.md:6: '480 N·m': found a figure typed in the words" in err

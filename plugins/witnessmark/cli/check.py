@@ -10,14 +10,16 @@ from witnessmark.calc import run_check
 from witnessmark.collection import Collection, load_collection
 from witnessmark.databook import load_databook
 from witnessmark.faults import Faults
+from witnessmark.page import check_figures
 
 
 def add_check(commands: Any) -> None:
     """Declare the command."""
     parser = commands.add_parser(
         "check",
-        help="read the data book and run every calculator's check values",
-        description="Read the data book and the calculators and run every check value. "
+        help="read the data book and the procedures' words, run every calculator's check values",
+        description="Read the data book and the calculators, run every check value, and look for "
+        "figures that are typed in a procedure's words. "
         "Exit status: 0, 1 when a check value differs, 2 when a file is at fault.",
     )
     parser.set_defaults(run=check)
@@ -28,6 +30,7 @@ def check(options: argparse.Namespace) -> int:
     faults = Faults()
     collection = load_collection(options.project / "calculators", faults)
     load_databook(options.project / "docs" / "databook", faults, options.project)
+    check_words(options.project, faults)
     failing = _failing(collection)
     for lines in failing:
         print("\n".join(lines))
@@ -36,6 +39,14 @@ def check(options: argparse.Namespace) -> int:
     cases = sum(len(calculator.check_values) for calculator in calculators)
     print(f"{len(calculators)} calculators, {cases - len(failing)} of {cases} check values agree")
     return 1 if failing else 0
+
+
+def check_words(project: Path, faults: Faults) -> None:
+    """Look for typed figures in every procedure below ``docs``."""
+    docs = project / "docs"
+    for path in sorted(docs.rglob("*.md")):
+        if docs / "signoff" not in path.parents:  # the archive is what was signed, as it was
+            check_figures(path.read_text("utf-8"), path.relative_to(project).as_posix(), faults)
 
 
 def failing_check_values(project: Path) -> list[str]:

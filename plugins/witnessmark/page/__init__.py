@@ -16,6 +16,7 @@ from witnessmark.page.pictures import pictures_in
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.residue import finish_page
 from witnessmark.page.sign_off_html import overview_html, with_mark
+from witnessmark.page.typed_figures import check_figures
 
 __all__ = [
     "Collection",
@@ -26,6 +27,7 @@ __all__ = [
     "PageIndex",
     "Used",
     "WitnessMarkExtension",
+    "check_figures",
     "finish_page",
     "makeExtension",
     "overview_html",

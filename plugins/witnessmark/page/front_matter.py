@@ -9,10 +9,12 @@ from witnessmark.databook.yaml_source import Entry, Listing, Mapping, Scalar, de
 from witnessmark.faults import Faults, nearest
 
 TEXT_KEYS = ("title", "summary", "time", "people")
-LIST_KEYS = ("machines", "variants", "tools", "consumables", "hazards", "after", "next")
+LIST_KEYS = (
+    "machines", "variants", "tools", "consumables", "hazards", "after", "next", "figures",
+)  # fmt: skip
 PROCEDURE_KEYS = (
     "title", "summary", "machines", "variants", "tools", "consumables", "time", "people",
-    "hazards", "after", "next",
+    "hazards", "after", "next", "figures",
 )  # fmt: skip
 SITE_KEYS = ("template", "hide", "search", "description", "icon", "tags", "status")
 """Keys that belong to the site generator and its theme."""
