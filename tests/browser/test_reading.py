@@ -74,3 +74,18 @@ def test_a_reading_without_limits_is_written_down(page, trial):
     page.get_by_label("Temperature of the bench").fill("16 °C")
     said = page.locator(".wm-repeat-said", has_text="no limit")
     said.wait_for(timeout=60_000)
+
+
+def test_a_reading_feeds_a_calculator(page, trial):
+    """Once all repeats are there, their mean is in the entry, as if typed."""
+    page.goto(trial + PAGE)
+    entry = page.locator("wm-calculator:visible [data-entry=play] input")
+    before = entry.input_value()
+    fill(page, "0.18", "240 µm")
+    page.locator(".wm-repeat-said", has_text="near the upper").wait_for(timeout=60_000)
+    assert entry.input_value() == before
+    fill(page, "0.18", "240 µm", "0,12 mm")
+    page.wait_for_function(
+        "document.querySelector('[data-wm-one-engine] .wm-placed:not([data-wm-off])"
+        " [data-entry=play] input').value === '0.18 mm'"
+    )

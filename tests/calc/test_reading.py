@@ -122,3 +122,10 @@ def test_the_worker_reaches_it():
         "texts": ["0.30 mm"], "units": "si",
     }  # fmt: skip
     assert json.loads(evaluate_json(json.dumps(request)))["verdict"] == "out"
+
+
+def test_what_a_calculator_is_given():
+    """Each reading in the own unit; the mean once all are there."""
+    outcome = judge("depth", FLOAT, ["0.15", "240 µm", "0,12 mm"])
+    assert outcome["given"] == {"each": ["0.15 mm", "0.24 mm", "0.12 mm"], "mean": "0.17 mm"}
+    assert judge("depth", FLOAT, ["0.15", ""])["given"] == {"each": ["0.15 mm", ""], "mean": ""}

@@ -7,13 +7,22 @@ repeat by itself. Nothing of this is a calculator: there is no formula, only a c
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
 from witnessmark.calc.declaration import Entry
-from witnessmark.calc.display import Rounding, exact, plain, round_number, unit_for, with_unit
+from witnessmark.calc.display import (
+    Rounding,
+    exact,
+    plain,
+    round_number,
+    significant,
+    unit_for,
+    with_unit,
+)
 from witnessmark.calc.entries import read_entries
 from witnessmark.calc.quantity_text import read_quantity
 from witnessmark.calc.units import KINDS, Kind, as_quantity, magnitude_in
@@ -94,7 +103,19 @@ def judge(name: str, limits: Limits, texts: Sequence[str], units: str = "si") ->
         "verdict": worst,
         "limits": limits_text(limits, units),
         "spread": _spread(values, limits, units) if len(values) > 1 else "",
+        "given": given(parts, unit),
     }
+
+
+def given(parts: Sequence[Outcome], unit: str) -> Outcome:
+    """What a calculator is given of readings, as text that would be typed: each of them, and
+    once all are there and readable, their mean. Their spread is told beside them; how far a
+    reading can be trusted is an entry of the calculators that care."""
+    each = [f"{significant(part['value'], 9)} {unit}" if part["verdict"] else "" for part in parts]
+    values = [part["value"] for part in parts if part["verdict"]]
+    if not values or len(values) < len(parts):
+        return {"each": each, "mean": ""}
+    return {"each": each, "mean": f"{significant(math.fsum(values) / len(values), 9)} {unit}"}
 
 
 def judge_request(asked: Mapping[str, Any]) -> Outcome:

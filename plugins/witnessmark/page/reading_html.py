@@ -38,6 +38,8 @@ class ReadingPlace:
     how: str = ""
     otherwise: str = ""
     label: str = ""
+    feeds: tuple[tuple[tuple[str, str], ...], ...] = ()
+    """Entries of calculators that take the reading; see ``blocks.reading``."""
 
 
 def reading_field(place: ReadingPlace) -> Html:
@@ -53,6 +55,7 @@ def reading_field(place: ReadingPlace) -> Html:
             "id": place.ident,
             "class": "wm-reading",
             "data-request": json.dumps(request, ensure_ascii=False),
+            "data-feeds": json.dumps(place.feeds) if place.feeds else None,
             "data-search-exclude": True,
         },
         element(

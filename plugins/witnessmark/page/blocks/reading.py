@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import Element, SubElement
 
+from witnessmark.calc.chain import may_stand_for
 from witnessmark.calc.quantity_text import EntryError
 from witnessmark.calc.reading import limits_of
 from witnessmark.calc.units import KINDS, kinds_with_unit
@@ -15,6 +16,7 @@ from witnessmark.databook.shown import show_value
 from witnessmark.databook.yaml_source import Listing, Mapping, Scalar, describe
 from witnessmark.faults import nearest
 from witnessmark.page.blocks.builder import BlockBuilder, Stash, fault_no_text, read_body
+from witnessmark.page.blocks.placed import placed_calculators
 from witnessmark.page.braces import DOTTED
 from witnessmark.page.context import PageContext
 from witnessmark.page.given import lookup
@@ -24,7 +26,7 @@ from witnessmark.page.source import BlockShape, SourceBlock
 SIDES = {"limits": "band", "most": "most", "least": "least"}
 """Keys of the block that give limits, and what the reading's request calls them."""
 
-KEYS = (*SIDES, "kind", "unit", "places", "times", "how", "otherwise", "name")
+KEYS = (*SIDES, "kind", "unit", "places", "times", "how", "otherwise", "feeds", "name")
 MOST_PLACES = 24
 _EXAMPLE = (
     "'limits: name.of.value', 'most: 0.10 mm', or 'kind: length' for a reading without limits"
@@ -37,6 +39,7 @@ class _Head:
 
     texts: dict[str, Scalar] = field(default_factory=dict)
     places: tuple[str, ...] = ("",)
+    feeds: tuple[Scalar, ...] = ()
 
     def text(self, key: str) -> str:
         return self.texts[key].text if key in self.texts else ""
@@ -79,6 +82,7 @@ class ReadingBuilder(BlockBuilder):
                 how=head.text("how"),
                 otherwise=head.text("otherwise"),
                 label=part.label if part else "",
+                feeds=_targets(head, shown.kind, part.scopes if part else (), block, page),
             )
             attributes = {"class": "wm-reading-one"}
             if part and part.label:
@@ -106,6 +110,9 @@ def _read(block: SourceBlock, page: PageContext) -> _Head | None:
             )  # fmt: skip
         elif entry.key == "places":
             head.places = _places(entry.value, page) or head.places
+        elif entry.key == "feeds":
+            items = entry.value.items if isinstance(entry.value, Listing) else (entry.value,)
+            head.feeds = tuple(item for item in items if isinstance(item, Scalar))
         elif isinstance(entry.value, Scalar) and not entry.value.empty:
             head.texts[entry.key] = entry.value
         else:
@@ -209,6 +216,55 @@ def _shown(
         )  # fmt: skip
         return None
     return ShownLimits(kind, unit, SIDES.get(side, ""), text, part.origin if part else "")
+
+
+def _targets(
+    head: _Head, kind: str, scopes: Sequence[Scope], block: SourceBlock, page: PageContext
+) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """For each text under ``feeds`` the entries that take the reading: the identity of a
+    calculator on the page, and the entry's name. One text stands for the mean of all repeats,
+    as many as there are places stand for a place each."""
+    if head.feeds and len(head.feeds) not in (1, len(head.places)):
+        page.fault(
+            head.feeds[0].line, "reading.feeds", f"{len(head.feeds)} entries",
+            f"one, which takes the mean, or {len(head.places)}, one for each place",
+            code="feeds-count",
+        )  # fmt: skip
+        return ()
+    targets = []
+    placed = placed_calculators(page).values()
+    for written in head.feeds:
+        name, _, entry_name = written.text.partition(".")
+        named = [each for each in placed if name in (each.name, each.calculator.name)]
+        entry = named[0].calculator.entries.get(entry_name) if named else None
+        if not named or entry is None:
+            known = [f"{each.name}.{other}" for each in placed for other in each.calculator.entries]
+            page.fault(
+                written.line, "reading.feeds", f"'{written.text}'",
+                "an entry of a calculator on this page, as NAME.entry",
+                nearest=nearest(written.text, known), code="unknown-entry",
+            )  # fmt: skip
+            continue
+        if (
+            entry.kind is None
+            or entry.form != "quantity"
+            or not may_stand_for(kind, entry.kind.name)
+        ):
+            page.fault(
+                written.line, "reading.feeds", f"a {kind} for '{written.text}'",
+                f"a {entry.kind.name if entry.kind else entry.form}, as the entry wants",
+                code="wrong-kind",
+            )  # fmt: skip
+            continue
+        targets.append(
+            tuple(
+                (f"wm-{worked.ident}", entry_name)
+                for each in named
+                for worked in each.worked
+                if not scopes or set(scopes) & set(worked.setting.scopes)
+            )
+        )
+    return tuple(targets)
 
 
 def _kind(head: _Head, block: SourceBlock, page: PageContext) -> str | None:

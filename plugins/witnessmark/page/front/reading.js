@@ -98,6 +98,7 @@ export class ReadingElement extends HTMLElement {
       const outcome = await evaluate(request);
       if (asked === this.serial) {
         this.show(outcome);
+        this.feed(outcome);
         if (this.touched) {
           this.record(outcome); // a reading that was only shown again keeps its date and revision
         }
@@ -107,6 +108,27 @@ export class ReadingElement extends HTMLElement {
         this.say(WORDS.unjudged);
       }
     }
+  }
+
+  /**
+   * Hand the reading to the calculators it is meant for: the mean, or each to its own entry.
+   * @param {Outcome} outcome
+   */
+  feed(outcome) {
+    /** @type {[string, string][][]} */
+    const feeds = JSON.parse(this.dataset.feeds ?? "[]");
+    if (!this.touched) {
+      return; // what was handed on before is in the record of the calculator
+    }
+    feeds.forEach((targets, place) => {
+      const text = feeds.length > 1 ? outcome.given.each[place] : outcome.given.mean;
+      for (const [id, entry] of targets) {
+        const taker = /** @type {import("./widget.js").CalculatorElement | null} */ (
+          document.getElementById(id)
+        );
+        taker?.take(entry, text);
+      }
+    });
   }
 
   /** @param {string} text */

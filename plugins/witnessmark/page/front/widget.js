@@ -169,6 +169,19 @@ export class CalculatorElement extends HTMLElement {
     }
   }
 
+  /**
+   * Take a reading into an entry, as if it had been typed there.
+   * @param {string} name
+   * @param {string} text empty as long as the reading is not whole
+   */
+  take(name, text) {
+    const field = this.fields.find((each) => each.name === name);
+    if (field && text !== "" && field.value() !== text) {
+      field.put(text);
+      this.changed();
+    }
+  }
+
   /** Something in the form is not what it was. */
   changed() {
     this.touched = true;
