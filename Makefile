@@ -5,6 +5,7 @@ BIN    := $(VENV)/bin
 STAMPS := $(VENV)/stamps
 PIP    := $(BIN)/python -m pip install --disable-pip-version-check --no-input -qq
 SITE   ?= site
+RELEASES ?= releases
 ADDRESS ?= 127.0.0.1:8000
 # Open a browser only where there is a desktop to open it on.
 OPEN   := $(if $(CI),,$(if $(or $(DISPLAY),$(WAYLAND_DISPLAY),$(filter Darwin,$(shell uname -s))),--open))
@@ -13,11 +14,12 @@ export NO_MKDOCS_2_WARNING := 1
 say     = @printf '\n== %s\n' "$(1)"
 
 .DEFAULT_GOAL := help
-.PHONY: help venv runtime serve site test lint check-js format lock clean
+.PHONY: help venv runtime serve site release test lint check-js format lock clean
 
 help:
 	@echo "make serve     live preview of the handbook at http://$(ADDRESS)/"
 	@echo "make site      the finished site in $(SITE)/ (strict)"
+	@echo "make release   VERSION=1.0 NOTE='what is new': all signed, all checked, in $(RELEASES)/"
 	@echo "make test      all tests            (ARGS='tests/calc -x' narrows them)"
 	@echo "make lint      ruff, mypy, tsc"
 	@echo "make format    let ruff put the code in order"
@@ -60,6 +62,10 @@ serve: venv runtime
 site: venv runtime
 	$(call say,Building the handbook into $(SITE)/)
 	$(BIN)/mkdocs build --strict --clean --site-dir $(SITE)
+
+release: venv runtime
+	$(call say,Release $(VERSION) into $(RELEASES)/)
+	@$(BIN)/witnessmark release "$$VERSION" --note "$$NOTE" --into "$(RELEASES)"
 
 test: venv runtime node_modules/.package-lock.json
 	$(call say,Tests)

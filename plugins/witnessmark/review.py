@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 from witnessmark.collection import Collection
 from witnessmark.databook import DataBook, Scope, read_text
@@ -20,9 +21,11 @@ from witnessmark.page import (
     PageContext,
     overview_html,
     pictures_in,
+    release_html,
     with_mark,
 )
 from witnessmark.page.jobs_html import Revision
+from witnessmark.page.elements import join
 from witnessmark.signoff import (
     CalculatorBasis,
     HandbookBasis,
@@ -80,6 +83,8 @@ class Review:
     evaluations: EvaluationCache
     pages: dict[str, PageBasis] = field(default_factory=dict)
     calculators: dict[str, CalculatorBasis] = field(default_factory=dict)
+    release: Mapping[str, Any] = field(default_factory=dict)
+    """What the overview tells of a release; empty for any other build."""
 
     @cached_property
     def basis(self) -> HandbookBasis:
@@ -110,8 +115,11 @@ class Review:
         return self.sign_offs.standings(self.basis)
 
     def overview(self, html: str, url_of: Callable[[str], str]) -> str:
-        """The overview's HTML with the table in its place."""
-        return html.replace(PLACE, overview_html(_in_order(self.standings()), url_of), 1)
+        """The overview's HTML with the release, if it is one, and the table in its place."""
+        filled = overview_html(_in_order(self.standings()), url_of)
+        if self.release:
+            filled = join(release_html(self.release, url_of), filled)
+        return html.replace(PLACE, filled, 1)
 
     def _page_basis(self, html: str, page: PageContext, url: str, *, follows: bool) -> PageBasis:
         head = page.source.split("\n")[: page.front.body_line - 1]

@@ -11,6 +11,7 @@ from witnessmark import __version__
 from witnessmark.cli.check import add_check
 from witnessmark.cli.compute import add_compute
 from witnessmark.cli.pack import add_pack
+from witnessmark.cli.release import add_release
 from witnessmark.cli.signoff import add_signoff
 from witnessmark.faults import FaultsFound
 
@@ -34,6 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     add_check(commands)
     add_pack(commands)
     add_signoff(commands)
+    add_release(commands)
     options = parser.parse_args(arguments)
     try:
         status: int = options.run(options)

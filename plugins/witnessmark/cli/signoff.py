@@ -132,11 +132,12 @@ def show_status(options: argparse.Namespace) -> int:
     if options.json:
         print(json.dumps(_as_json(found), ensure_ascii=False, indent=2))
     else:
-        print("\n".join(_status_lines(found)))
+        print("\n".join(status_lines(found)))
     return 1 if options.strict and not found.all_signed else 0
 
 
-def _status_lines(found: Standings) -> list[str]:
+def status_lines(found: Standings) -> list[str]:
+    """Where every page stands, a line each, reasons indented below it."""
     lines: list[str] = []
     for page in found.pages.values():
         lines.append(f"{page.uri}: {WORDS[page.state]}{_by(page)}")

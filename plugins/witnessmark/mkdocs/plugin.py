@@ -7,6 +7,7 @@ objects over to them and their results back. It is the only importer of mkdocs.
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 from typing import Any, Literal
@@ -72,6 +73,9 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if not hasattr(self, "handbook") or self.handbook.places != places:
             self.handbook = Handbook(places, theme=config.theme.name or "")
         self.handbook.load()
+        notes = os.environ.get("WITNESSMARK_RELEASE")
+        if notes:
+            self.handbook.review.release = json.loads(Path(notes).read_text("utf-8"))
         self.extension = WitnessMarkExtension()
         config.markdown_extensions.append(self.extension)
         self.generated = self.handbook.generated_pages() if self.config.reference else {}
@@ -174,6 +178,8 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
                 f"run that is written into a tag; put it into a script file: {tag[:120]}"
             )
         stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
+        version = self.handbook.review.release.get("version")
+        stamp += f" release {version}" if version else ""
         return self.publication.page(
             output, lambda uri: get_relative_url(uri, page.file.url), stamp
         )

@@ -15,8 +15,8 @@ from witnessmark.page.page_index import PageEntry, PageIndex, page_entry
 from witnessmark.page.pictures import pictures_in
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.residue import finish_page
-from witnessmark.page.sign_off_html import overview_html, with_mark
 from witnessmark.page.typed_figures import check_figures
+from witnessmark.page.sign_off_html import overview_html, release_html, with_mark
 
 __all__ = [
     "Collection",
@@ -34,6 +34,7 @@ __all__ = [
     "page_entry",
     "pictures_in",
     "read_front_matter",
+    "release_html",
     "render_procedure_head",
     "with_mark",
 ]

@@ -8,9 +8,9 @@ same, so that nothing hangs on shape or colour alone.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
-from typing import Protocol
+from typing import Any, Protocol
 
 from witnessmark.page.elements import Html, element, join, text
 
@@ -241,6 +241,51 @@ def history_html(standing: Standing) -> Html:
             element("summary", {}, text(f"History of this page: {count}")),
             element("ol", {"reversed": True}, *lines),
         ),
+    )
+
+
+def release_html(notes: Mapping[str, Any], url_of: Callable[[str], str]) -> Html:
+    """Which release this is and what has changed since the one before, page by page.
+
+    ``notes`` hold version, day, note, the version before, and for each changed page its path,
+    its title and lines of text.
+    """
+    since = f"Since release {notes['previous']}" if notes["previous"] else "All pages"
+    pages = [
+        element(
+            "li", {}, _titled(each, url_of),
+            element("ul", {}, *(element("li", {}, text(line)) for line in each["lines"])),
+        )
+        for each in notes["changes"]
+    ]  # fmt: skip
+    return element(
+        "wm-release",
+        {"data-search-exclude": True},
+        element(
+            "p",
+            {},
+            element("b", {}, text(f"Release {notes['version']}")),
+            text(" of "),
+            day_html(notes["day"]),
+            text(f": {notes['note']}"),
+        ),
+        element(
+            "details",
+            {},
+            element("summary", {}, text(f"{since}: {_pages_in_words(len(pages))}")),
+            element("ul", {}, *pages),
+        ),
+    )
+
+
+def _titled(each: Mapping[str, Any], url_of: Callable[[str], str]) -> Html:
+    url = url_of(each["uri"])
+    return element("a", {"href": url}, text(each["title"])) if url else text(each["title"])
+
+
+def _pages_in_words(count: int) -> str:
+    return {0: "no page has changed", 1: "1 page has changed"}.get(
+        count, f"{count} pages have changed"
     )
 
 
