@@ -41,7 +41,9 @@ const { module } = await createPython({
       made.FS.mkdirTree(path.slice(0, path.lastIndexOf("/")));
       made.FS.writeFile(path, readFileSync(file));
     }
-    made.FS.writeFile("/image-request.json", JSON.stringify(asked));
+    // Without the paths of this machine: their length alone would shift the memory.
+    const { script, module, files, inside, out, ...forPython } = asked;
+    made.FS.writeFile("/image-request.json", JSON.stringify(forPython));
   },
 });
 
