@@ -24,8 +24,8 @@ from witnessmark.page import (
     release_html,
     with_mark,
 )
-from witnessmark.page.jobs_html import Revision
 from witnessmark.page.elements import join
+from witnessmark.page.jobs_html import Revision
 from witnessmark.signoff import (
     CalculatorBasis,
     HandbookBasis,

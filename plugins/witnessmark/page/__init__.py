@@ -15,8 +15,8 @@ from witnessmark.page.page_index import PageEntry, PageIndex, page_entry
 from witnessmark.page.pictures import pictures_in
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.residue import finish_page
-from witnessmark.page.typed_figures import check_figures
 from witnessmark.page.sign_off_html import overview_html, release_html, with_mark
+from witnessmark.page.typed_figures import check_figures
 
 __all__ = [
     "Collection",
