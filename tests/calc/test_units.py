@@ -1,10 +1,12 @@
 """Units: factors against a reference library, spellings, and kinds that share a dimension."""
 
+import pint
 import pytest
 from scipy import constants
 
 from witnessmark.calc.units import (
     KINDS,
+    REGISTRY,
     UNITS,
     as_quantity,
     fits,
@@ -142,3 +144,29 @@ def test_kept_factors_are_those_of_the_registry():
                     expression = f"delta_{expression}"
                 reference = quantity.to(expression).magnitude
                 assert magnitude_in(quantity, wanted, kind) == reference, (have, wanted)
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
+def test_the_quick_conversion_is_the_registry_s_own(kind):
+    """Between all units of a kind, both ways in, to the last bits; scales keep their zero."""
+    plainly = type(REGISTRY.Quantity(1.0, "meter")).__mro__[1].to
+    expressions = [UNITS[unit].expression or "dimensionless" for unit in kind.units]
+    if kind.name == "temperature difference":
+        expressions = [e if e == "kelvin" else f"delta_{e}" for e in expressions]
+    for have in expressions:
+        for wanted in expressions:
+            quantity = REGISTRY.Quantity(12.345678901, have)
+            slow = plainly(quantity, wanted)
+            quick = quantity.to(wanted)
+            assert quick.units == slow.units
+            assert quick.magnitude == pytest.approx(slow.magnitude, rel=1e-14)
+            assert quantity.m_as(wanted) == quick.magnitude
+            assert quantity.to(REGISTRY.Unit(wanted)).magnitude == quick.magnitude
+
+
+def test_the_quick_conversion_refuses_as_the_registry_does():
+    """Another dimension raises; a second time too."""
+    length = REGISTRY.Quantity(1.0, "meter")
+    for _ in range(2):
+        with pytest.raises(pint.DimensionalityError):
+            length.to("second")

@@ -182,12 +182,19 @@ def _bands(
     if not axes or not wanted:
         return {}, []
     plain = {name: part.value for name, part in read.items()}
+    ends = {
+        (name, place): _at_point(read[name], place)
+        for names in axes
+        for name in names
+        for place in (-1.0, 0.0, 1.0)
+    }
 
     def solve(point: Point) -> Numbers | None:
         moved = dict(plain)
         for names, place in zip(axes, point, strict=True):
             for name in names:
-                moved[name] = _at_point(read[name], place)
+                end = ends.get((name, place))
+                moved[name] = _at_point(read[name], place) if end is None else end
         try:
             results = calculator(**moved)
         except RefusedError:
