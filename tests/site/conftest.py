@@ -106,22 +106,29 @@ def project(tmp_path: Path) -> Path:
 Build = Callable[..., subprocess.CompletedProcess[str]]
 
 
+def run_build(
+    folder: Path, generator: str = "mkdocs", *options: str, site: Path | None = None
+) -> subprocess.CompletedProcess[str]:
+    """Build a project in a process of its own, as its user does."""
+    command = [
+        sys.executable, "-m", generator, "build", "--site-dir", str(site or folder / "site"),
+    ]  # fmt: skip
+    return subprocess.run(
+        [*command, *options], cwd=folder, text=True, capture_output=True, timeout=300,
+        env={**os.environ, "NO_MKDOCS_2_WARNING": "1"}, check=False,
+    )  # fmt: skip
+
+
 @pytest.fixture
 def build() -> Build:
-    """Build a project in a process of its own, as its user does."""
+    """Build a project; see ``run_build``."""
+    return run_build
 
-    def run(folder: Path, generator: str = "mkdocs", *options: str, site: Path | None = None):
-        command = [
-            sys.executable,
-            "-m",
-            generator,
-            "build",
-            "--site-dir",
-            str(site or folder / "site"),
-        ]
-        return subprocess.run(
-            [*command, *options], cwd=folder, text=True, capture_output=True, timeout=300,
-            env={**os.environ, "NO_MKDOCS_2_WARNING": "1"}, check=False,
-        )  # fmt: skip
 
-    return run
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The handbook of this repository, built once with MkDocs' own warnings as errors."""
+    site = tmp_path_factory.mktemp("demo") / "site"
+    done = run_build(ROOT, "mkdocs", "--strict", site=site)
+    assert done.returncode == 0, done.stderr
+    return site

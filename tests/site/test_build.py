@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.site.conftest import GENERATORS, ROOT
+from tests.site.conftest import GENERATORS
 
 pytestmark = pytest.mark.site
 
@@ -153,8 +153,6 @@ def test_the_same_sources_give_the_same_site(project, build, tmp_path):
     assert tree(project / "site") == tree(other / "site")
 
 
-def test_the_demo_handbook_is_built_strictly(build, tmp_path):
+def test_the_demo_handbook_is_built_strictly(demo_site):
     """The handbook of this repository, with MkDocs' own warnings as errors."""
-    done = build(ROOT, "mkdocs", "--strict", site=tmp_path / "site")
-    assert done.returncode == 0, done.stderr
-    assert (tmp_path / "site/procedures/rear-seal-renewal/index.html").is_file()
+    assert (demo_site / "procedures/rear-seal-renewal/index.html").is_file()

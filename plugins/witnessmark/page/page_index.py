@@ -12,10 +12,16 @@ from witnessmark.page.front_matter import read_front_matter
 
 @dataclass(frozen=True)
 class PageEntry:
-    """A page: its path below the documents folder (``procedures/runout.md``) and its title."""
+    """A page: its path below the documents folder (``procedures/runout.md``) and its title.
+
+    ``machines`` and ``variants`` are those its front matter names; a page that is no procedure
+    names none.
+    """
 
     uri: str
     title: str
+    machines: tuple[str, ...] = ()
+    variants: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -32,7 +38,8 @@ def page_entry(uri: str, text: str) -> PageEntry:
     lines = text.split("\n")[front.body_line - 1 :]
     heading = next((line[2:].strip(" #") for line in lines if line.startswith("# ")), "")
     stem = posixpath.basename(uri).removesuffix(".md")
-    return PageEntry(uri, front.title or heading or stem)
+    title = front.title or heading or stem
+    return PageEntry(uri, title, front.machine_names, front.variant_names)
 
 
 @dataclass

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement
 
+from witnessmark.databook import label_of
 from witnessmark.page.context import PageContext
 from witnessmark.page.front_matter_check import title_of
+from witnessmark.page.page_index import PageEntry
 
 _ROWS = (
     ("tools", "Have ready"),
@@ -63,9 +65,23 @@ def _links(ready: Element, context: PageContext, key: str, label: str) -> None:
     row = SubElement(ready, "div", {"class": f"wm-ready-{key}"})
     SubElement(row, "dt").text = label
     for page in found:
-        link = SubElement(SubElement(row, "dd"), "a")
+        item = SubElement(row, "dd")
+        link = SubElement(item, "a")
         link.set("href", context.pages.link(page, context.uri))
         link.text = page.title
+        _only_for(item, page, context)
+
+
+def _only_for(item: Element, page: PageEntry, context: PageContext) -> None:
+    """Name the engines that the linked procedure is for, where it is not for all of this page."""
+    if not page.machines:
+        return
+    theirs = context.book.scopes(page.machines, page.variants)
+    held = tuple(scope for scope in context.scopes if scope in theirs)
+    label = label_of(held, context.scopes)
+    if held and label:
+        item.set("data-wm-scopes", " ".join(scope.key for scope in held))
+        SubElement(item, "span", {"class": "wm-whom"}).text = f" ({label})"
 
 
 def _enumerated(names: tuple[str, ...]) -> str:
