@@ -52,6 +52,20 @@ def test_the_same_sources_give_the_same_image_and_a_change_another(
     assert make_bundle(changed, modules, warm_cache, _silent) == other
 
 
+def test_docstrings_stay_where_a_calculator_looks_at_one(
+    make_collection: MakeCollection, warm_cache: Path
+) -> None:
+    """Otherwise they are let go: what a reference page shows of them has been written."""
+    modules = ["trial.lever"]
+    asks = f"{STOCK}\nABOUT = __doc__\n"
+    plain, asking = (
+        gzip.decompress(_image(make_bundle(each, modules, warm_cache, _silent)).read_bytes())
+        for each in (make_collection(), make_collection("other", **{"_stock.py": asks}))
+    )
+    assert b"What is in the drawer." not in plain
+    assert b"What is in the drawer." in asking
+
+
 def test_a_calculator_that_breaks_in_the_runtime_stops_the_build(
     make_collection: MakeCollection, warm_cache: Path
 ) -> None:

@@ -4,19 +4,58 @@ from __future__ import annotations
 
 import math
 import time
+import unicodedata
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests.runtime.conftest import RunningRuntime
 from tests.runtime.generated_entries import generated
 from witnessmark.bundle import Bundle
-from witnessmark.bundle.inside import LET_GO
+from witnessmark.bundle.inside import DISPLAYED, LET_GO
 from witnessmark.calc import request_of, run_check
 from witnessmark.calc.units import REGISTRY
 from witnessmark.collection import Collection
 
 pytestmark = pytest.mark.runtime
+
+# Digests of what Python says of every character: the same code here and in the image.
+_CHARACTERS = """
+import hashlib, sys
+every = [chr(each) for each in range(sys.maxunicode + 1) if not 0xD800 <= each < 0xE000]
+
+def digest(parts):
+    total = hashlib.sha256()
+    for part in parts:
+        total.update(repr(part).encode())
+    return total.hexdigest()
+
+def of_str():
+    asked = [str.isalpha, str.isdecimal, str.isdigit, str.isnumeric, str.isidentifier,
+             str.isspace, str.isprintable, str.isupper, str.islower, str.istitle, str.upper,
+             str.lower, str.title, str.casefold]
+    return [digest(ask(each) for each in every) for ask in asked]
+
+def of_names():
+    import unicodedata
+    names = [unicodedata.name(each, "") for each in every]
+    found = sum(unicodedata.lookup(name) == each for name, each in zip(names, every) if name)
+    forms = [digest(unicodedata.normalize(form, each) for each in every)
+             for form in ("NFC", "NFD", "NFKC", "NFKD")]
+    kinds = digest((unicodedata.category(each), unicodedata.decimal(each, None),
+                    unicodedata.combining(each), unicodedata.mirrored(each)) for each in every)
+    return [unicodedata.unidata_version, digest(names), found, forms, kinds]
+
+def of_encodings():
+    told = []
+    for name in ("gb2312", "gbk", "gb18030", "hz", "big5hkscs", "iso2022_jp", "iso2022_jp_2",
+                 "iso2022_jp_2004", "shift_jis", "shift_jis_2004", "euc_jp", "euc_jisx0213",
+                 "cp932", "cp949", "euc_kr", "johab", "iso2022_kr", "big5", "cp950"):
+        text = "".join(every).encode(name, "ignore")
+        told.append([name, digest([text]), digest([text.decode(name, "replace")])])
+    return told
+"""
 
 
 def test_a_library_module_can_still_be_imported(running_runtime: RunningRuntime) -> None:
@@ -73,15 +112,17 @@ def test_code_that_used_what_was_let_go_still_works(running_runtime: RunningRunt
     assert answer["told"][3] == format(REGISTRY.Quantity(1, "inch"), "~P")
 
 
-def test_a_module_of_a_wheel_can_still_be_imported(running_runtime: RunningRuntime) -> None:
+def test_a_module_of_a_wheel_can_still_be_imported(bundle: Bundle, site: Path) -> None:
     """Pint's parts that nobody has used come from its wheel on the host."""
-    answer = running_runtime.python(
+    runtime = RunningRuntime(bundle, site, "image")  # one that has opened no archive yet
+    answer = runtime.python(
         "import sys\n"
         "was = 'pint.facets.measurement' in sys.modules\n"
         "del sys.modules['pint.errors']\n"
         "import pint.errors\n"
         "told = [was, pint.errors.UndefinedUnitError.__name__]"
     )
+    runtime.close()
     assert answer["told"][1] == "UndefinedUnitError"
     assert [name.rpartition("/")[2].partition("-")[0] for name in answer["opened"]] == ["pint"]
 
@@ -98,6 +139,41 @@ def test_calculators_need_nothing_that_is_not_in_the_image(
         runtime.outcomes(requests)
         assert runtime.python("told = None")["opened"] == [], item.name
     runtime.close()
+
+
+def test_tables_that_stayed_behind_come_when_they_are_asked_for(bundle: Bundle, site: Path) -> None:
+    """What str knows of characters is there at once; names and East Asian encodings come late.
+
+    Held against CPython on this machine, for every character.
+    """
+    runtime = RunningRuntime(bundle, site, "image")
+    at_once = runtime.python(f"{_CHARACTERS}\ntold = of_str()")
+    names = runtime.python(f"{_CHARACTERS}\ntold = of_names()")
+    encodings = runtime.python(f"{_CHARACTERS}\ntold = of_encodings()")
+    runtime.close()
+    here: dict[str, Any] = {}
+    exec(_CHARACTERS, here)
+    assert at_once["opened"] == []
+    assert encodings["told"] == here["of_encodings"]()
+    if names["told"][0] == unicodedata.unidata_version:  # another Python knows other characters
+        assert names["told"] == here["of_names"]()
+        assert at_once["told"] == here["of_str"]()
+    assert "tables.bin" in [name.rpartition("/")[2] for name in names["opened"]]
+
+
+def test_what_a_page_displays_anyway_is_not_in_the_image(
+    collection: Collection, running_runtime: RunningRuntime, plain_runtime: RunningRuntime
+) -> None:
+    """Check values, formulas, sources and docstrings are let go; started the long way all are
+    there. That both give the same outcomes, the test of both ways holds."""
+    code = (
+        "from witnessmark.calc.calculator import _CATALOGUE\n"
+        f"told = [bool(getattr(each, part)) for part in {(*DISPLAYED, '__doc__')!r}\n"
+        "        for each in _CATALOGUE.values()]"
+    )
+    assert not any(running_runtime.python(code)["told"])
+    there = plain_runtime.python(code)["told"]
+    assert sum(there) > 4 * len(collection.calculators)
 
 
 def test_chance_clock_and_surroundings(

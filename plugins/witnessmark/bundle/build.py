@@ -19,7 +19,8 @@ from typing import Any
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.assets import folder_files, placed, runtime_files
 from witnessmark.bundle.cache import default_cache, place, prune, scratch
-from witnessmark.bundle.image import IMAGE, MANIFEST, make_image, stdlib_path
+from witnessmark.bundle.held_back import FILE as TABLES
+from witnessmark.bundle.image import IMAGE, MANIFEST, TABLES_PATH, make_image, stdlib_path
 from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
 from witnessmark.bundle.packing import RECIPE, pack
 from witnessmark.bundle.runtime import (
@@ -106,7 +107,8 @@ def make_bundle(
     scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
     front_uri, scripts = placed("front", scripts)
     files = {**plain, **packages, **restored, **scripts}
-    start, fallback = _needed(restored), _needed({**plain, **packages})
+    late = {uri for uri in restored if uri.endswith(f"/{TABLES}")}
+    start, fallback = _needed(restored.keys() - late), _needed([*plain, *packages, *late])
     if not image:
         start, fallback = fallback, []
     return Bundle(
@@ -142,6 +144,7 @@ def _image(
     uri, image = placed("image", folder_files(made.folder))
     wheels = {path: f"{where['bundle']}{Path(path).name}" for path in made.wheels}
     archives = {stdlib_path(info): f"{where['runtime']}{STDLIB}"} | wheels
+    archives[TABLES_PATH] = f"../{Path(uri).name}/{TABLES}"
     about = made.about(archives) | {
         "script": f"../{Path(start_uri).name}/{SCRIPT}",
         "module": f"../{Path(start_uri).name}/{MODULE}",

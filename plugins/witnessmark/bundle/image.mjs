@@ -4,6 +4,7 @@
  * REQUEST is a file of JSON: script, module (those of the runtime, trimmed), files (what
  * Python finds, by the path it has there), inside (the Python that does the work) with what
  * that asks for, environment, and out, the folder to write `image.gz` and `image.json` into.
+ * Tables that were held back go into `tables.bin` beside them.
  *
  * Clock and chance are the same in every run, so that the same inputs give the same image.
  */
@@ -53,6 +54,7 @@ run(`fill_gaps(${JSON.stringify(freeBlocks())})`);
 emptyFreeMemory();
 const report = JSON.parse(module.FS.readFile("/image-report.json", { encoding: "utf8" }));
 emptyFrozenModules(report.modules);
+writeFileSync(`${asked.out}/tables.bin`, Buffer.concat(report.tables.map(takeOut)));
 const heap = module.HEAPU8;
 const stamp = createHash("sha256").update(heap).digest("hex");
 writeFileSync(`${asked.out}/image.gz`, gzipSync(Buffer.concat([Buffer.from(stamp), heap]), { level: 9, memLevel: 9 }));
@@ -102,6 +104,16 @@ function emptyFrozenModules(loaded) {
       }
     }
   }
+}
+
+/**
+ * What stands there in memory, and zeros in its place.
+ * @param {[number, number]} place  begin and end
+ */
+function takeOut([begin, end]) {
+  const content = module.HEAPU8.slice(begin, end);
+  module.HEAPU8.fill(0, begin, end);
+  return content;
 }
 
 /** Zeros in place of what nobody will read again: the free stack, and what malloc has free. */

@@ -17,6 +17,8 @@ from typing import Any
 
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.cache import place, prune, scratch
+from witnessmark.bundle.held_back import FILE as TABLES
+from witnessmark.bundle.held_back import tables
 from witnessmark.bundle.lock import runtime_info
 from witnessmark.bundle.node import find_node
 from witnessmark.bundle.packing import Packed
@@ -27,6 +29,9 @@ from witnessmark.bundle.wheels import WheelSource
 HERE = Path(__file__).resolve().parent
 MAKER, SCRIPT, INSIDE = (HERE / name for name in ("image.mjs", "script.mjs", "inside.py"))
 PYTHON = HERE.parent / "page" / "front" / "python.js"
+
+# Where Python opens the tables that were held back.
+TABLES_PATH = "/lib/tables.bin"
 
 IMAGE = "image.gz"
 MANIFEST = "image.json"
@@ -55,8 +60,8 @@ class HeapImage:
     def about(self, archives: Mapping[str, str]) -> dict[str, Any]:
         """What ``front/restore.js`` wants to know; ``archives`` gives their URIs by path."""
         manifest = self._manifest()
-        told = {name: manifest[name] for name in ("stamp", "heap", "answer", "awake")}
-        return told | {"archives": dict(archives)}
+        told = {name: manifest[name] for name in ("stamp", "heap", "answer", "awake", "tables")}
+        return told | {"archives": dict(archives), "held": TABLES_PATH}
 
     def _manifest(self) -> dict[str, Any]:
         manifest: dict[str, Any] = json.loads((self.folder / MANIFEST).read_text("utf-8"))
@@ -79,11 +84,13 @@ def make_image(
     import. Raises ``ImageFailed``.
     """
     stdlib = runtime.folder / STDLIB
+    held = tables(runtime.folder / "pyodide.asm.wasm")
     inputs = {
         "runtime": runtime.version,
         "made by": _digests(MAKER, SCRIPT, INSIDE, PYTHON),
         "started with": _digests(trim.with_data, trim.script, stdlib),
         "environment": ENVIRONMENT,
+        "held back": held,
         "calculators": list(modules),
         "modules": {
             name: digest(data)
@@ -103,8 +110,9 @@ def make_image(
             "environment": ENVIRONMENT,
             "modules": list(modules),
             "archives": list(wheels),
-            # Nobody knows what a shop's calculator does with its docstrings.
-            "whole": [f"{next(iter(wheels))}/"],
+            "shop": list(wheels)[:1],
+            "tables": held,
+            "held": TABLES_PATH,
         }
         with scratch(cache) as at:
             made = at / entry.name
@@ -113,6 +121,7 @@ def make_image(
             manifest = json.loads((made / MANIFEST).read_text("utf-8"))
             manifest |= {
                 "image": digest((made / IMAGE).read_bytes()),
+                TABLES: digest((made / TABLES).read_bytes()),
                 "wheels": list(wheels),
                 "inputs": inputs,
             }
@@ -162,6 +171,9 @@ def _run(request: Mapping[str, Any], file: Path) -> None:
 def _is_whole(entry: Path) -> bool:
     try:
         manifest = json.loads((entry / MANIFEST).read_text("utf-8"))
-        return bool(manifest["image"] == digest((entry / IMAGE).read_bytes()))
+        return all(
+            manifest[key] == digest((entry / file).read_bytes())
+            for key, file in (("image", IMAGE), (TABLES, TABLES))
+        )
     except (OSError, ValueError, KeyError):
         return False

@@ -8,6 +8,7 @@ whose addresses the start of a page calls.
 from __future__ import annotations
 
 import ast
+import functools
 import gc
 import importlib
 import json
@@ -24,11 +25,20 @@ from typing import Any
 REQUEST = "/image-request.json"
 REPORT = "/image-report.json"
 
-# Archives whose docstrings are kept: nobody knows what a shop's calculator does with its own.
+# Archives whose modules are kept whole, with docstrings and numbers of lines.
 whole: tuple[str, ...] = ()
+
+# What only a reference page shows; it has been written when the site was built.
+DISPLAYED = ("purpose", "formulas", "symbols", "assumptions", "sources", "check_values")
+
+# A shop whose calculators look at any of that, or at docstrings, keeps all of it.
+_LOOKS_BACK = re.compile(rf"__doc__|getdoc|\.(?:{'|'.join(DISPLAYED)})\b")
 
 _compile_source = zipimport._compile_source  # type: ignore[attr-defined]
 _DOCUMENTED = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+_CHARACTER_BY_NAME = re.compile(r"\\N\{|namereplace")
+
+_CACHED: Any = type(functools.lru_cache(len))
 _BYTES_HEAD = sys.getsizeof(b"")
 
 # Modules that pint and the standard library need only while they are imported, or for work
@@ -44,7 +54,7 @@ LET_GO = (
     "pathlib._local", "pickle", "platform", "platformdirs", "platformdirs._paths",
     "platformdirs._runtime", "platformdirs._xdg", "platformdirs.api", "platformdirs.unix",
     "platformdirs.version", "random", "shutil", "tempfile", "textwrap", "traceback",
-    "typing_extensions",
+    "typing_extensions", "unicodedata",
 )  # fmt: skip
 
 
@@ -53,6 +63,22 @@ class Later(types.ModuleType):
 
     def __getattr__(self, name: str) -> Any:
         return getattr(importlib.import_module(self.__name__), name)
+
+
+class Tables:
+    """Has tables that were held back brought before a module that reads them is imported."""
+
+    def __init__(self, modules: set[str], file: str) -> None:
+        self._modules = modules
+        self._file = file
+
+    def find_spec(self, name: str, *_: Any) -> None:
+        """Find nothing: whoever comes after this finds the module."""
+        if name in self._modules:
+            try:
+                open(self._file, "rb").close()  # the opening brings them
+            except OSError as error:
+                raise ImportError(f"the tables of {name} are not there", name=name) from error
 
 
 class LaterName:
@@ -86,14 +112,43 @@ def load(modules: list[str], archives: list[str]) -> None:
 
 
 def _compiled(path: str, source: bytes) -> types.CodeType:
-    """A module as it is, asserts included; of the shop's own ones the docstrings stay too."""
+    """A module with its asserts, without docstrings and numbers of lines unless it is whole."""
     tree = ast.parse(source, path)
-    if not path.startswith(whole):
-        for node in ast.walk(tree):
-            if isinstance(node, _DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
-                node.body[:1] = [] if len(node.body) > 1 else [ast.Pass()]
-                ast.fix_missing_locations(node)
-    return compile(tree, path, "exec", dont_inherit=True, optimize=0)
+    if path.startswith(whole):
+        return compile(tree, path, "exec", dont_inherit=True, optimize=0)
+    for node in ast.walk(tree):
+        if isinstance(node, _DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
+            node.body[:1] = [] if len(node.body) > 1 else [ast.Pass()]
+            ast.fix_missing_locations(node)
+    return _without_lines(compile(tree, path, "exec", dont_inherit=True, optimize=0))
+
+
+def _without_lines(code: types.CodeType) -> types.CodeType:
+    """Numbers of lines serve tracebacks only, and a page shows none."""
+    constants = tuple(
+        _without_lines(each) if isinstance(each, types.CodeType) else each
+        for each in code.co_consts
+    )
+    return code.replace(co_consts=constants, co_linetable=b"")
+
+
+def finds(pattern: re.Pattern[str], archives: list[str]) -> bool:
+    """Whether the source of any module in ``archives`` holds ``pattern``."""
+    for archive in archives:
+        reader: Any = zipimport.zipimporter(archive)
+        for name in reader._get_files():
+            source = reader.get_data(f"{archive}/{name}") if name.endswith(".py") else b""
+            if pattern.search(source.decode()):
+                return True
+    return False
+
+
+def shed() -> None:
+    """Empty the parts of every declaration that are only displayed."""
+    calculator: Any = sys.modules["witnessmark.calc.calculator"]
+    for declared in calculator._CATALOGUE.values():
+        for name in DISPLAYED:
+            setattr(declared, name, type(getattr(declared, name))())
 
 
 def _versions(archives: list[str]) -> types.ModuleType:
@@ -135,8 +190,23 @@ def let_go(packages: set[str]) -> list[str]:
     return sorted(gone)
 
 
+def hold_back(tables: list[dict[str, Any]], file: str) -> list[list[int]]:
+    """Begin and end in memory of those tables whose modules nobody has imported."""
+    held = [table for table in tables if not {*table["modules"]} & sys.modules.keys()]
+    if held:
+        modules = {name for table in held for name in table["modules"]}
+        sys.meta_path.insert(0, Tables(modules, file))
+    return [[table["begin"], table["end"]] for table in held]
+
+
 def forget() -> None:
-    """Empty what importing has cached: directories of archives, paths, texts of files."""
+    """Empty what importing has cached: directories of archives, paths, texts of files.
+
+    So are caches with a limit, which hold what the calculators' own entries gave.
+    """
+    for each in gc.get_objects():
+        if type(each) is _CACHED and each.cache_parameters()["maxsize"] is not None:
+            each.cache_clear()
     zipimport._compile_source = _compile_source  # type: ignore[attr-defined]
     zipimport._zip_directory_cache.clear()  # type: ignore[attr-defined]
     sys.path_importer_cache.clear()
@@ -184,9 +254,19 @@ def make() -> None:
     """Do all of it, as REQUEST says; REPORT tells what the start of a page needs to know."""
     with open(REQUEST, encoding="utf-8") as file:
         asked = json.load(file)
-    globals()["whole"] = tuple(asked["whole"])
+    looks_back = finds(_LOOKS_BACK, asked["shop"])
+    if looks_back:
+        globals()["whole"] = tuple(f"{archive}/" for archive in asked["shop"])
+    tables = asked["tables"]
+    if finds(_CHARACTER_BY_NAME, asked["shop"]):
+        # Such an escape looks into the names without an import. Other packages are done with
+        # theirs when they have been imported.
+        tables = [table for table in tables if "unicodedata" not in table["modules"]]
     load(asked["modules"], asked["archives"])
+    if not looks_back:
+        shed()
     gone = let_go({"witnessmark", *(name.partition(".")[0] for name in asked["modules"])})
+    held = hold_back(tables, asked["held"])
     forget()
     report = {
         "answer": id(answer),
@@ -194,6 +274,7 @@ def make() -> None:
         "python": sys.version.split()[0],
         "modules": sorted(sys.modules),
         "gone": gone,
+        "tables": held,
     }
     with open(REPORT, "w", encoding="utf-8") as file:
         json.dump(report, file)

@@ -15,6 +15,9 @@ import { callText, createPython, ENVIRONMENT, lateFile } from "./python.js";
  * @property {number} awake    address of the function to call once after restoring
  * @property {Readonly<Record<string, string>>} archives  path inside Python to place on the
  *                                              host: what can still be imported later
+ * @property {readonly (readonly [number, number])[]} tables  begin and end in memory of tables
+ *                             that are not in the image
+ * @property {string} held     where Python opens the file that holds them, one after the other
  *
  * @typedef {object} Parts
  * @property {Promise<import("./python.js").CreateModule>} createModule
@@ -71,7 +74,28 @@ function files(module, about, archive) {
   module.FS.mkdirTree(ENVIRONMENT.HOME);
   module.FS.chdir(ENVIRONMENT.HOME);
   for (const [path, place] of Object.entries(about.archives)) {
-    lateFile(module, path, () => archive(place));
+    lateFile(module, path, () => {
+      const content = archive(place);
+      if (path === about.held) {
+        bring(module, about.tables, content);
+      }
+      return content;
+    });
+  }
+}
+
+/**
+ * Put tables that the image does not have where they belong.
+ *
+ * @param {Module} module
+ * @param {Image["tables"]} tables
+ * @param {Uint8Array} content
+ */
+function bring(module, tables, content) {
+  let read = 0;
+  for (const [begin, end] of tables) {
+    module.HEAPU8.set(content.subarray(read, read + end - begin), begin);
+    read += end - begin;
   }
 }
 
