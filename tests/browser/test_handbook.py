@@ -15,6 +15,7 @@ pytestmark = pytest.mark.browser
 
 TIGHTENING = "procedures/tightening-through-the-multiplier/"
 PROCEDURES = [
+    "procedures/receiving-and-identification/",
     "procedures/breaking-the-nut-loose/",
     "procedures/witness-marks-and-drawing-off/",
     "procedures/inspection/",
@@ -22,6 +23,13 @@ PROCEDURES = [
     "procedures/rear-seal-renewal/",
     "procedures/dowel-alignment-and-refitting/",
     "procedures/threadlocker/",
+    "procedures/tightening-with-a-long-wrench/",
+    "procedures/tightening-the-bolt-ring/",
+    "procedures/close-out-and-record/",
+    "reference/fits/",
+    "reference/seals/",
+    "reference/units/",
+    "reference/glossary/",
     TIGHTENING,
 ]
 MULTIPLIER = "#wm-planetary-multiplier"
