@@ -20,6 +20,7 @@ from witnessmark.faults import Faults
 from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
 from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
 from witnessmark.page.licences import LICENCES_URI, licences_page
+from witnessmark.page.paper import paper_mark, with_paper_mark
 from witnessmark.page.reference import (
     FOLDER,
     index_page,
@@ -28,12 +29,14 @@ from witnessmark.page.reference import (
     sources_page,
 )
 from witnessmark.page.tables import TABLES_FOLDER, table_page, table_uri, tables_index
+from witnessmark.record import SCHEMA_TEXT
 from witnessmark.review import OVERVIEW, Review, load_ledger
 from witnessmark.signoff import Archive, SignOffs
 
 SOURCES_URI = "reference/sources.md"
 OVERVIEW_URI = "reference/sign-off.md"
 INDEX_URI = f"{FOLDER}/index.md"
+RECORD_FORM_URI = "reference/job-record.schema.json"
 TABLES_URI = f"{TABLES_FOLDER}/index.md"
 
 
@@ -85,6 +88,8 @@ class Handbook:
     review: Review = field(init=False)
     theme: str = ""
     """The site generator's theme, whose licence the site carries."""
+    address: str = ""
+    """The address the site is made for; empty when it has none."""
     _generated: tuple[str, dict[str, str]] = ("", {})
 
     def load(self) -> None:
@@ -145,6 +150,8 @@ class Handbook:
         follows = uri in titles and not uri.startswith(f"{TABLES_FOLDER}/")
         html = self.review.marked(html, page, url, follows=follows)
         title, revision = self.review.revision(uri)
+        if revision is not None and page.front.is_procedure:
+            html = with_paper_mark(html, paper_mark(self.address, url, revision.page))
         return with_jobs(html, uri, title, revision, link)
 
     def hand_over(self, path: Path) -> None:
@@ -169,6 +176,11 @@ class Handbook:
             pages[SOURCES_URI] = sources_page(calculators, self.book, tables)
             self._generated = (key, pages)
         return self._generated[1]
+
+    @property
+    def plain_files(self) -> dict[str, str]:
+        """Files of the site that are no pages, by their address below its root."""
+        return {RECORD_FORM_URI: SCHEMA_TEXT}
 
     def engine_index(self, address: Callable[[str], str]) -> str:
         """JSON for the search: for which engines a procedure, and a section of it, holds.
@@ -222,4 +234,10 @@ def expanded(nav: object, generated: Iterable[str], titles: Mapping[str, str]) -
     return nav
 
 
-__all__ = ["OVERVIEW_URI", "Handbook", "Places", "RuntimeUnavailable", "expanded"]
+__all__ = [
+    "OVERVIEW_URI",
+    "Handbook",
+    "Places",
+    "RuntimeUnavailable",
+    "expanded",
+]

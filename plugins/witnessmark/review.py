@@ -24,6 +24,7 @@ from witnessmark.page import (
     release_html,
     with_mark,
 )
+from witnessmark.page.asked import Asked, asked_on
 from witnessmark.page.elements import join
 from witnessmark.page.jobs_html import Revision
 from witnessmark.signoff import (
@@ -73,7 +74,8 @@ def load_ledger(path: Path, shown: str, faults: Faults) -> Ledger:
 class Review:
     """One build's pages against the ledger.
 
-    ``pages`` and ``calculators`` fill up while pages are rendered.
+    ``pages``, ``calculators`` and ``asked`` (the forms of each page) fill up while pages are
+    rendered.
     """
 
     docs: Path
@@ -85,11 +87,12 @@ class Review:
     calculators: dict[str, CalculatorBasis] = field(default_factory=dict)
     release: Mapping[str, Any] = field(default_factory=dict)
     """What the overview tells of a release; empty for any other build."""
+    asked: dict[str, Asked] = field(default_factory=dict)
 
     @cached_property
     def basis(self) -> HandbookBasis:
         """What the pages rendered so far rest on."""
-        return HandbookBasis(self.pages, self.calculators)
+        return HandbookBasis(self.pages, self.calculators, self.asked)
 
     def marked(self, html: str, page: PageContext, url: str, *, follows: bool) -> str:
         """The HTML of a page with its mark and its history.
@@ -98,6 +101,7 @@ class Review:
         calculator is generated from it.
         """
         self.pages[page.uri] = self._page_basis(html, page, url, follows=follows)
+        self.asked[page.uri] = asked_on(page)
         for name in page.used.calculators:
             self._know(name)
         standing = self.sign_offs.standing(self.basis, page.uri)

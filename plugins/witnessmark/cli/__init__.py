@@ -11,6 +11,7 @@ from witnessmark import __version__
 from witnessmark.cli.check import add_check
 from witnessmark.cli.compute import add_compute
 from witnessmark.cli.pack import add_pack
+from witnessmark.cli.record import add_record
 from witnessmark.cli.release import add_release
 from witnessmark.cli.signoff import add_signoff
 from witnessmark.faults import FaultsFound
@@ -36,6 +37,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     add_pack(commands)
     add_signoff(commands)
     add_release(commands)
+    add_record(commands)
     options = parser.parse_args(arguments)
     try:
         status: int = options.run(options)

@@ -72,6 +72,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         )
         if not hasattr(self, "handbook") or self.handbook.places != places:
             self.handbook = Handbook(places, theme=config.theme.name or "")
+        self.handbook.address = config.site_url or ""
         self.handbook.load()
         notes = os.environ.get("WITNESSMARK_RELEASE")
         if notes:
@@ -90,7 +91,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         for file in list(files):
             if self.handbook.places.is_kept_back(file.src_uri):
                 files.remove(file)
-        for uri, text in self.generated.items():
+        for uri, text in (self.generated | self.handbook.plain_files).items():
             files.append(File.generated(config, uri, content=text))
         self.handbook.know_pages(
             {file.src_uri: file.content_string for file in files.documentation_pages()}

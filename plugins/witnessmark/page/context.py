@@ -71,6 +71,8 @@ class PageContext:
     sections: dict[str, str] = field(default_factory=dict, init=False)
     """Keys of the scopes of each section that holds for some engines only, by its anchor."""
     placed_calculators: dict[int, Any] | None = field(default=None, init=False)
+    readings: dict[str, Mapping[str, str]] = field(default_factory=dict, init=False)
+    """What each reading is judged by (``calc.reading.judge_request``), by its identity."""
 
     def __post_init__(self) -> None:
         self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")
@@ -90,7 +92,7 @@ class PageContext:
     def restart(self) -> None:
         """Forget numbering and marks, before the page's text is read."""
         self.parsed, self.steps, self.placed, self.narrowed = PageSource(), 0, {}, {}
-        self.placed_calculators = None
+        self.placed_calculators, self.readings = None, {}
 
     def scopes_within(self, block: SourceBlock | None) -> tuple[Scope, ...]:
         """The scopes that a passage holds for: the page's, less what ``only`` blocks around

@@ -27,6 +27,8 @@ search:
 A job gathers what you tick, read and enter on every page of this handbook: for one engine, under one number.
 
 {place}
+
+An exported job is a file of [this form](reference/job-record.schema.json). Whoever keeps the handbook works such files out again with `witnessmark record check`: every result, every verdict, and whether the page has changed since.
 """  # noqa: E501 - a paragraph of Markdown is a line
 
 _SHEET = """\

@@ -41,21 +41,25 @@ class ReadingPlace:
     feeds: tuple[tuple[tuple[str, str], ...], ...] = ()
     """Entries of calculators that take the reading; see ``blocks.reading``."""
 
+    @property
+    def request(self) -> dict[str, str]:
+        """What the reading is judged by, for ``calc.reading.judge_request``."""
+        limits = self.limits
+        side = {limits.side: limits.text} if limits.side else {}
+        return {"reading": self.ident, "kind": limits.kind, "unit": limits.unit, **side}
+
 
 def reading_field(place: ReadingPlace) -> Html:
     """The whole reading as one custom element."""
     limits = place.limits
-    request = {"reading": place.ident, "kind": limits.kind, "unit": limits.unit}
-    if limits.side:
-        request[limits.side] = limits.text
     label = element("span", {"class": "wm-whose"}, text(place.label)) if place.label else None
     return element(
         "wm-reading",
         {
             "id": place.ident,
             "class": "wm-reading",
-            "data-request": json.dumps(request, ensure_ascii=False),
             "data-feeds": json.dumps(place.feeds) if place.feeds else None,
+            "data-request": json.dumps(place.request, ensure_ascii=False),
             "data-search-exclude": True,
         },
         element(

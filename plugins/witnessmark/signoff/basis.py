@@ -133,10 +133,15 @@ class PageBasis:
 
 @dataclass(frozen=True)
 class HandbookBasis:
-    """All pages of a handbook that are written or follow a calculator, and the calculators."""
+    """All pages of a handbook that are written or follow a calculator, and the calculators.
+
+    ``asked`` tells of each page, by the identities of its forms, what they ask; no sign-off
+    depends on it, it only repeats what words, values and maths say.
+    """
 
     pages: Mapping[str, PageBasis]
     calculators: Mapping[str, CalculatorBasis]
+    asked: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
     def calculators_of(self, page: PageBasis) -> list[CalculatorBasis]:
         """The calculators that a page embeds."""
@@ -149,17 +154,19 @@ class HandbookBasis:
 
     def revision(self, uri: str) -> tuple[str, dict[str, str]]:
         """Short digests of all a page rests on, and of the code of each calculator on it."""
-        code = {
-            each.name: rows_digest(each.module_digests())[:SHORT]
-            for each in self.calculators_of(self.pages[uri])
-        }
+        code = {each.name: self.maths(each.name) for each in self.calculators_of(self.pages[uri])}
         return rows_digest(self.facts(uri))[:SHORT], code
+
+    def maths(self, calculator: str) -> str:
+        """Short digest of the code of a calculator."""
+        return rows_digest(self.calculators[calculator].module_digests())[:SHORT]
 
     def as_json(self) -> dict[str, Any]:
         """Plain data, to be handed from a build to the command line."""
         return {
             "pages": [page.as_json() for page in self.pages.values()],
             "calculators": [each.as_json() for each in self.calculators.values()],
+            "asked": dict(self.asked),
         }
 
     @classmethod
@@ -167,7 +174,9 @@ class HandbookBasis:
         """The handbook that ``as_json`` wrote."""
         pages = [PageBasis.from_json(each) for each in data["pages"]]
         calculators = [CalculatorBasis.from_json(each) for each in data["calculators"]]
-        return cls({p.uri: p for p in pages}, {c.name: c for c in calculators})
+        return cls(
+            {p.uri: p for p in pages}, {c.name: c for c in calculators}, data.get("asked", {})
+        )
 
 
 def page_facts(page: PageBasis, calculators: Iterable[CalculatorBasis]) -> Facts:

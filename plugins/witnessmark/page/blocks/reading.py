@@ -84,6 +84,7 @@ class ReadingBuilder(BlockBuilder):
                 label=part.label if part else "",
                 feeds=_targets(head, shown.kind, part.scopes if part else (), block, page),
             )
+            page.readings[place.ident] = place.request
             attributes = {"class": "wm-reading-one"}
             if part and part.label:
                 attributes["data-wm-scopes"] = " ".join(scope.key for scope in part.scopes)

@@ -4,6 +4,7 @@
 
 import { element } from "./dom.js";
 import { addJob, findJob } from "./job-store.js";
+import { notOfTheForm } from "./job-form.js";
 import { newId } from "./kept.js";
 
 /** @typedef {import("./job-store.js").Job} Job */
@@ -67,24 +68,12 @@ async function readJob(file) {
     throw new Error("no job record of this handbook's kind");
   }
   if (data.version !== VERSION) {
-    throw new Error(`a job record of version ${data.version}; this handbook reads ${VERSION}`);
+    throw new Error(`a job record of another version; this handbook reads ${VERSION}`);
   }
-  const texts = ["id", "number", "engine", "serial", "notes", "begun", "changed"];
-  const wrong = texts.find((name) => typeof data[name] !== "string");
-  if (wrong !== undefined || !isTable(data.pages)) {
-    throw new Error(`a job record without a right '${wrong ?? "pages"}'`);
-  }
-  for (const [name, page] of Object.entries(data.pages)) {
-    const parts = ["ticks", "readings", "calculators"];
-    if (!isTable(page) || !parts.every((part) => isTable(page[part]))) {
-      throw new Error(`a job record whose page '${name.slice(0, 60)}' is not whole`);
-    }
+  const wrong = notOfTheForm(data);
+  if (wrong !== "") {
+    throw new Error(`not a right job record: ${wrong}`);
   }
   const { format: _format, version: _version, ...job } = data;
   return job;
-}
-
-/** @param {unknown} value @returns {value is Record<string, any>} */
-function isTable(value) {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
 }

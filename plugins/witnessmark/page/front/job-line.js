@@ -48,6 +48,7 @@ export class JobLine extends HTMLElement {
     try {
       return id === "" ? undefined : await findJob(id);
     } catch {
+      this.trouble ||= `This browser gives no access to its jobs. What you enter stays in this tab.`;
       return undefined;
     }
   }
@@ -78,7 +79,7 @@ export class JobLine extends HTMLElement {
     const record = job ? await pageRecord() : null;
     this.replaceChildren(
       element("p", {}, ...parts),
-      ...[this.trouble, job ? mismatch(job.engine) : "", record ? outdated(record) : ""]
+      ...[this.trouble, paper(), job ? mismatch(job.engine) : "", record ? outdated(record) : ""]
         .filter(Boolean)
         .map((words) => element("p", { class: "wm-job-warns" }, words)),
     );
@@ -96,6 +97,15 @@ function mismatch(engine) {
   const chosen = chosenEngine();
   return chosen !== "" && chosen !== engine
     ? `The job is for ${saidEngine(engine)}; the page shows ${saidEngine(chosen)}.`
+    : "";
+}
+
+/** The code on a printed page brings the reader here with the revision it was printed from. */
+function paper() {
+  const printed = new URLSearchParams(location.search).get("paper") ?? "";
+  const { revision } = thisPage();
+  return printed !== "" && revision !== "" && printed !== revision
+    ? "Your paper is of another revision of this page. Work by what stands here."
     : "";
 }
 

@@ -3,7 +3,7 @@
  */
 
 import { element } from "./dom.js";
-import { allJobs, findJob } from "./job-store.js";
+import { allJobs, findJob, ROOT } from "./job-store.js";
 import { currentJob } from "./kept.js";
 import { act, saidEngine, saidTime, sheetAddress } from "./jobs.js";
 import { exportJob } from "./job-files.js";
@@ -106,6 +106,7 @@ function pagePart(name, page) {
   const revisions = [...new Set(parts.map((part) => part.revision))];
   return [
     element("h2", {}, page.title || name),
+    code(page.url),
     element(
       "p",
       { class: "wm-sheet-revision" },
@@ -115,6 +116,24 @@ function pagePart(name, page) {
     ...Object.values(page.readings).map(readingPart),
     ...Object.values(page.calculators).map(calculatorPart),
   ];
+}
+
+/**
+ * The code that the page itself carries on paper; nothing where it cannot be had.
+ * @param {string | undefined} url
+ */
+function code(url) {
+  const place = element("span", { class: "wm-sheet-code" });
+  fetch(new URL(url ?? "", ROOT))
+    .then((answer) => (answer.ok ? answer.text() : ""))
+    .then((text) => {
+      const drawing = new DOMParser().parseFromString(text, "text/html").querySelector(".wm-qr");
+      if (drawing) {
+        place.append(document.importNode(drawing, true));
+      }
+    })
+    .catch(() => {});
+  return place;
 }
 
 /** @param {PageRecord} page */
@@ -150,31 +169,56 @@ function readingPart({ title, limits, places, texts, outcome, at }) {
   );
 }
 
-/** @param {any} calculator */
+/**
+ * Results first; what the fitter entered as a table, the page's own figures in one line.
+ * @param {any} calculator
+ */
 function calculatorPart({ title, typed, outcome, at, maths }) {
   const given = outcome?.entries ?? {};
-  const names = Object.keys(given).filter((name) => given[name].active);
-  const entries = (names.length > 0 ? names : Object.keys(typed)).map((name) => [
-    `${given[name]?.label ?? name}${name in typed ? " (entered)" : ""}`,
+  const own = Object.keys(typed).filter((name) => given[name]?.active ?? true);
+  const entered = own.map((name) => [
+    given[name]?.label ?? name,
     shown(given[name]?.text ?? typed[name], given[name]?.display),
   ]);
-  const results = (outcome?.results ?? []).map((/** @type {any} */ part) => [
-    part.label,
-    part.display ?? "see the page",
-  ]);
+  const paged = Object.keys(given)
+    .filter((name) => given[name].active && !(name in typed))
+    .map((name) => `${given[name].label} ${shown(given[name].text, given[name].display)}`);
   return element(
     "section",
     { class: "wm-sheet-calculator" },
     element("h3", {}, title ?? ""),
     element("p", { class: "wm-sheet-revision" }, `${saidTime(at)}, maths ${maths || "unknown"}`),
-    table("Entries", ["Entry", "Value"], entries.filter(([, text]) => text !== "")),
-    outcome?.complete
-      ? table("Results", ["Result", "Value"], results)
-      : element("p", {}, "No results: an entry could not be read."),
+    ...(outcome?.complete
+      ? resultParts(outcome.results)
+      : [element("p", {}, "No results: an entry was missing or could not be read.")]),
+    entered.length > 0 ? table("Entered", ["Entry", "Value"], entered) : null,
+    line(entered.length > 0 ? "The rest as the page gives it: " : "As the page gives it: ", paged),
     ...(outcome?.findings ?? []).map((/** @type {any} */ { level, text }) =>
       element("p", { class: "wm-sheet-finding" }, element("b", {}, `${level}: `), text),
     ),
   );
+}
+
+/** Figures in a table, tables by themselves, what is seldom asked for in one line.
+ * @param {any[]} results */
+function resultParts(results) {
+  const figures = results.filter(({ display, seldom }) => display !== undefined && !seldom);
+  const seldom = results.filter((part) => part.display !== undefined && part.seldom);
+  const heads = (/** @type {any} */ { label, unit }) => (unit ? `${label} (${unit})` : label);
+  return [
+    table("Results", ["Result", "Value"], figures.map(({ label, display }) => [label, display])),
+    ...results
+      .filter(({ rows }) => rows !== undefined)
+      .map(({ label, columns, rows }) => table(label, columns?.map(heads) ?? [], rows)),
+    line("Also: ", seldom.map(({ label, display }) => `${label} ${display}`)),
+  ];
+}
+
+/** @param {string} head @param {string[]} parts */
+function line(head, parts) {
+  return parts.length > 0
+    ? element("p", { class: "wm-sheet-line" }, element("span", {}, head), `${parts.join("; ")}.`)
+    : null;
 }
 
 /** @param {string | string[][]} text @param {string} [display] */

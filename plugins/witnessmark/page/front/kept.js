@@ -13,6 +13,7 @@ import { addJob, changeJob, emptyPage, findJob, ROOT } from "./job-store.js";
 
 const CURRENT = `witnessmark.job ${ROOT.pathname}`;
 const TAB = `witnessmark.page ${ROOT.pathname} `;
+const UNKEPT = `witnessmark.unkept ${ROOT.pathname} `;
 
 /** @type {Set<(words: string) => void>} */
 const troubled = new Set();
@@ -46,6 +47,15 @@ function write(storage, key, text) {
   }
 }
 
+/** @param {string} key in the tab */
+function remove(key) {
+  try {
+    sessionStorage.removeItem(key);
+  } catch {
+    // storage may be switched off
+  }
+}
+
 /** The id of the job that is open in this tab; empty for none. */
 export function currentJob() {
   const own = read(sessionStorage, CURRENT);
@@ -74,13 +84,27 @@ export function address() {
   return location.pathname.replace(ROOT.pathname, "");
 }
 
-/** @param {string} page @returns {PageRecord} */
-function inTab(page) {
+/** @param {string} key @returns {PageRecord} */
+function inTab(key) {
   try {
-    return { ...emptyPage(), ...JSON.parse(read(sessionStorage, TAB + page) ?? "{}") };
+    return { ...emptyPage(), ...JSON.parse(read(sessionStorage, key) ?? "{}") };
   } catch {
     return emptyPage();
   }
+}
+
+/** Where the tab keeps what the database has refused. @param {string} id @param {string} page */
+const refused = (id, page) => `${UNKEPT}${id} ${page}`;
+
+/** @param {PageRecord} record @param {PageRecord} later */
+function joined(record, later) {
+  return {
+    ...record,
+    ...later,
+    ticks: { ...record.ticks, ...later.ticks },
+    readings: { ...record.readings, ...later.readings },
+    calculators: { ...record.calculators, ...later.calculators },
+  };
 }
 
 /** @returns {Promise<PageRecord>} what has been entered on the page that is open */
@@ -88,13 +112,14 @@ export async function pageRecord() {
   const { page } = thisPage();
   const id = currentJob();
   if (id === "") {
-    return inTab(page);
+    return inTab(TAB + page);
   }
+  const unkept = inTab(refused(id, page));
   try {
     const job = await findJob(id);
-    return job === undefined ? inTab(page) : (job.pages[page] ?? emptyPage());
+    return job === undefined ? inTab(TAB + page) : joined(job.pages[page] ?? emptyPage(), unkept);
   } catch {
-    return inTab(page);
+    return unkept;
   }
 }
 
@@ -122,26 +147,40 @@ export async function keep(part, name, content, about = {}) {
   const id = currentJob();
   if (id !== "") {
     try {
-      const job = await changeJob(id, ({ pages }) => enter((pages[page] ??= emptyPage())));
+      const unkept = inTab(refused(id, page));
+      const job = await changeJob(id, ({ pages }) => {
+        enter((pages[page] = joined(pages[page] ?? emptyPage(), unkept)));
+      });
       if (job !== undefined) {
+        remove(refused(id, page));
         tell("");
         return;
       }
       openJob(""); // deleted in another tab: what is entered now stays here
     } catch (error) {
-      tell(unkept(error));
+      const stays = keepInTab(refused(id, page), enter);
+      tell(unkept(error, stays));
+      return;
     }
   }
-  const record = inTab(page);
-  enter(record);
-  write(sessionStorage, TAB + page, JSON.stringify(record));
+  if (!keepInTab(TAB + page, enter)) {
+    tell("This browser keeps nothing: what you enter is gone with a reload. Print the page first.");
+  }
 }
 
-/** @param {unknown} error */
-function unkept(error) {
+/** @param {string} key @param {(record: PageRecord) => void} enter @returns {boolean} */
+function keepInTab(key, enter) {
+  const record = inTab(key);
+  enter(record);
+  return write(sessionStorage, key, JSON.stringify(record));
+}
+
+/** @param {unknown} error @param {boolean} stays in the tab */
+function unkept(error, stays) {
   const full = error instanceof DOMException && error.name === "QuotaExceededError";
-  const why = full ? "the storage of this device is full" : "the browser refused";
-  return `Not in the job: ${why}. It stays in this tab; export the job, and make room.`;
+  const why = full ? "the storage of this device is full" : "the browser refuses to keep it";
+  const what = full ? "Export jobs that are done, delete them, and enter something here again." : "Print the page before you close it.";
+  return `Not in the job: ${why}. ${stays ? "It stays in this tab." : "It is gone with a reload."} ${what}`;
 }
 
 /** @param {string} words */
@@ -167,14 +206,12 @@ export async function beginJob(about) {
   /** @type {Record<string, PageRecord>} */
   const pages = {};
   for (const key of tabKeys()) {
-    pages[key.slice(TAB.length)] = inTab(key.slice(TAB.length));
+    pages[key.slice(TAB.length)] = inTab(key);
   }
   const job = { id: newId(), ...about, begun: now, changed: now, pages };
   await addJob(job);
   openJob(job.id);
-  for (const key of tabKeys()) {
-    sessionStorage.removeItem(key);
-  }
+  tabKeys().forEach(remove);
   return job;
 }
 

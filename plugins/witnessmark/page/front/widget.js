@@ -430,8 +430,8 @@ export class CalculatorElement extends HTMLElement {
  */
 function recorded(outcome, fields) {
   /** @param {Record<string, any>} part */
-  const result = ({ name, label, display, value, unit, rows, lead, seldom }) => ({
-    name, label, display, value, unit, rows, lead, seldom,
+  const result = ({ name, label, display, value, unit, columns, rows, lead, seldom }) => ({
+    name, label, display, value, unit, columns, rows, lead, seldom,
   });
   return {
     complete: outcome.complete,

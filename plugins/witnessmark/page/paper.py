@@ -1,0 +1,76 @@
+"""What a page carries on paper: its address and its revision, in words and as a QR code.
+
+Whoever finds the paper later points a camera at it and is told by the page itself whether it has
+changed since.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+from urllib.parse import urljoin
+
+import segno
+
+from witnessmark.page.elements import Html, element, text
+
+QUIET = 4
+"""Modules of empty rim, as ISO/IEC 18004 wants them."""
+
+PAPER = "paper"
+"""The parameter of the address that tells the page which revision the paper shows."""
+
+
+def paper_mark(site: str, url: str, revision: str) -> Html:
+    """The mark of a page at ``url`` below the address ``site``; nothing where a site has none."""
+    if not site:
+        return Html("")
+    address = urljoin(f"{site.rstrip('/')}/", url)
+    return element(
+        "aside",
+        {"class": "wm-paper", "data-search-exclude": True},
+        qr_code(f"{address}?{PAPER}={revision}"),
+        element(
+            "p",
+            {},
+            text("This page, as it is now: "),
+            element("span", {"class": "wm-paper-address"}, text(address)),
+        ),
+        element("p", {}, text(f"Printed from revision {revision}")),
+    )
+
+
+def with_paper_mark(html: str, mark: Html) -> str:
+    """The page's HTML with the mark under its title."""
+    at = html.find("</h1>") + len("</h1>")
+    return f"{html[:at]}{mark}{html[at:]}" if mark and at >= len("</h1>") else html
+
+
+def qr_code(content: str) -> Html:
+    """A QR code (ISO/IEC 18004, a quarter of it may be soiled) as a drawing without styles."""
+    code = segno.make(content, error="q", micro=False)
+    width = code.symbol_size(border=QUIET)[0]
+    return element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "class": "wm-qr",
+            "viewBox": f"0 0 {width} {width}",
+            "shape-rendering": "crispEdges",
+            "role": "img",
+            "aria-label": "QR code of the page's address and revision",
+        },
+        element("path", {"d": _dark(code.matrix)}),
+    )
+
+
+def _dark(matrix: tuple[bytearray, ...]) -> str:
+    """The dark modules as a path, a stroke of boxes for every run in a row."""
+    parts = []
+    for y, row in enumerate(matrix):
+        x = 0
+        for dark, run in groupby(row):
+            length = len(list(run))
+            if dark:
+                parts.append(f"M{x + QUIET} {y + QUIET}h{length}v1h-{length}z")
+            x += length
+    return "".join(parts)
