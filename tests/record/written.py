@@ -43,6 +43,7 @@ READING = {
         "verdict": "in",
         "limits": "at most 0.1\u202fmm",
         "spread": "",
+        "given": {"each": ["0.08 mm"], "mean": "0.08 mm"},
     },
     "at": AT,
 }  # fmt: skip

@@ -16,15 +16,16 @@ def asked_on(page: PageContext) -> Asked:
 
     A reading is what it is judged by, {"reading", "kind", "unit", …}; a calculator is
     {"calculator": name, "entries": {name: text}, "fixed": [names]}, without the entries that
-    another calculator feeds.
+    another calculator feeds or that a tool of the shop may settle.
     """
     asked: Asked = {ident: dict(request) for ident, request in page.readings.items()}
     for placed in (page.placed_calculators or {}).values():
+        settled = {entry for place in placed.calculator.tools.values() for entry in place.gives}
         for worked in placed.worked:
             own = {
                 name: part["text"]
                 for name, part in worked.outcome["entries"].items()
-                if name not in worked.fed
+                if name not in worked.fed and name not in settled
             }
             fixed = sorted(name for name in own if placed.head.is_fixed(name, worked.setting))
             asked[f"wm-{worked.ident}"] = {

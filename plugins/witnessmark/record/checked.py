@@ -22,6 +22,9 @@ UNKNOWN_CALCULATOR = "unknown calculator"
 CLOSE = 1e-12
 """Two C maths libraries do not share the last bit of a value."""
 
+OF_THE_DAY = ("tool-overdue",)
+"""Codes of findings that an evaluation makes only when it is told the day."""
+
 PATIENCE_S = 300.0
 """For one record as a whole; what is not reached by then is said to differ."""
 
@@ -141,15 +144,22 @@ def _worked_out_again(
     if "failure" in now:
         yield Difference("all of it", "worked out", now["failure"])
     elif part == "readings":
+        now = {key: part for key, part in now.items() if key in was or key != "given"}
         yield from _compared("", was, now)
     else:
         yield from _entries(content["typed"], was["entries"], now["entries"])
         yield from _compared("complete", was["complete"], now["complete"])
         yield from _results(was["results"], now["results"])
-        yield from _compared(
-            "findings", was["findings"],
-            [{key: each[key] for key in ("level", "code", "text")} for each in now["findings"]],
-        )  # fmt: skip
+        yield from _compared("findings", _findings(was), _findings(now))
+
+
+def _findings(outcome: Mapping[str, Any]) -> list[dict[str, str]]:
+    """What was found, less what hangs on the day and on the tools' certificates."""
+    return [
+        {key: each[key] for key in ("level", "code", "text")}
+        for each in outcome["findings"]
+        if each["code"] not in OF_THE_DAY
+    ]
 
 
 def _entries(
@@ -157,7 +167,8 @@ def _entries(
 ) -> Iterator[Difference]:
     """What the reader typed is what was worked with, and is said as it is said now."""
     for name, text in typed.items():
-        used = was.get(name, {}).get("text")
+        entry = was.get(name, {})
+        used = None if "tool" in entry else entry.get("text")
         if used is not None and _squeezed(used) != _squeezed(text):
             yield Difference(f"entry {name}", f"typed {said(text)}", f"worked with {said(used)}")
     for name, part in was.items():

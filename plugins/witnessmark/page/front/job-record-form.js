@@ -153,7 +153,17 @@ export const FORM = {
         },
         "verdict": {"$ref": "#/$defs/verdict"},
         "limits": {"$ref": "#/$defs/line"},
-        "spread": {"$ref": "#/$defs/line"}
+        "spread": {"$ref": "#/$defs/line"},
+        "given": {
+          "description": "what calculators of the page take from the reading",
+          "type": "object",
+          "properties": {
+            "each": {"type": "array", "maxItems": 24, "items": {"$ref": "#/$defs/line"}},
+            "mean": {"$ref": "#/$defs/line"}
+          },
+          "required": ["each", "mean"],
+          "additionalProperties": false
+        }
       },
       "required": ["reading", "units", "complete", "readings", "verdict", "limits", "spread"],
       "additionalProperties": false
@@ -169,6 +179,13 @@ export const FORM = {
           "maxProperties": 100,
           "propertyNames": {"$ref": "#/$defs/name"},
           "additionalProperties": {"$ref": "#/$defs/entered"}
+        },
+        "tools": {
+          "description": "tools of the shop that the reader chose, by their place; empty for none",
+          "type": "object",
+          "maxProperties": 20,
+          "propertyNames": {"$ref": "#/$defs/name"},
+          "additionalProperties": {"$ref": "#/$defs/line"}
         },
         "units": {"$ref": "#/$defs/units"},
         "outcome": {"anyOf": [{"type": "null"}, {"$ref": "#/$defs/worked"}]},
@@ -194,7 +211,8 @@ export const FORM = {
               "label": {"$ref": "#/$defs/line"},
               "text": {"$ref": "#/$defs/entered"},
               "display": {"$ref": "#/$defs/line"},
-              "active": {"type": "boolean"}
+              "active": {"type": "boolean"},
+              "tool": {"description": "the tool that settles it", "$ref": "#/$defs/line"}
             },
             "required": ["label", "text", "display", "active"],
             "additionalProperties": false

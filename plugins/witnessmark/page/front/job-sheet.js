@@ -180,6 +180,7 @@ function calculatorPart({ title, typed, outcome, at, maths }) {
     given[name]?.label ?? name,
     shown(given[name]?.text ?? typed[name], given[name]?.display),
   ]);
+  const tools = [...new Set(Object.keys(given).map((name) => given[name].tool))].filter(Boolean);
   const paged = Object.keys(given)
     .filter((name) => given[name].active && !(name in typed))
     .map((name) => `${given[name].label} ${shown(given[name].text, given[name].display)}`);
@@ -192,6 +193,7 @@ function calculatorPart({ title, typed, outcome, at, maths }) {
       ? resultParts(outcome.results)
       : [element("p", {}, "No results: an entry was missing or could not be read.")]),
     entered.length > 0 ? table("Entered", ["Entry", "Value"], entered) : null,
+    line("With ", tools),
     line(entered.length > 0 ? "The rest as the page gives it: " : "As the page gives it: ", paged),
     ...(outcome?.findings ?? []).map((/** @type {any} */ { level, text }) =>
       element("p", { class: "wm-sheet-finding" }, element("b", {}, `${level}: `), text),

@@ -439,8 +439,9 @@ function recorded(outcome, fields) {
       fields
         .filter((field) => field.name in outcome.entries)
         .map((field) => {
-          const { text, display = "", active } = outcome.entries[field.name];
-          return [field.name, { label: field.label, text, display, active }];
+          const { text, display = "", active, tool } = outcome.entries[field.name];
+          const settled = tool ? { tool: tool.title } : {};
+          return [field.name, { label: field.label, text, display, active, ...settled }];
         }),
     ),
     results: outcome.results.map(result),
