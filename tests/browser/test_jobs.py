@@ -124,7 +124,10 @@ def test_an_export_is_of_the_published_form_and_agrees(whole, trial, capsys, tmp
     (calculator,) = worked.values()
     assert [part["display"] for part in calculator["outcome"]["results"] if part["lead"]] == [pull]
     assert main(["--project", str(TRIAL), "record", "check", str(file)]) == 0
-    assert "3 entries: 3 agrees" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert re.search(r"  (\d+) entries: \1 agrees\n$", said), said
+    for words in ("tick Look", "reading Axial float", "calculator Pull at a long lever"):
+        assert f"{words}: agrees" in said
     calculator["outcome"]["results"][0]["display"] = "1\u202fN"
     tampered = tmp_path / "tampered.json"
     tampered.write_text(json.dumps(data), "utf-8")
