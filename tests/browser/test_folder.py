@@ -40,7 +40,8 @@ def test_pages_calculators_drawings_and_search_work(page, folder, watch):
     follow(page, "article a[href*='tightening-through-the-multiplier']")
     assert page.url.endswith("/tightening-through-the-multiplier/index.html")
     live(page)
-    page.locator(f"{MULTIPLIER}-factor").fill("4")
+    page.locator(f"{MULTIPLIER}-multiplier").select_option("")  # its factor is typed
+    page.locator(f"{MULTIPLIER}-factor:enabled").fill("4")
     figure = f'{MULTIPLIER} [data-result="setting"] .wm-figure'
     until(page, f"document.querySelector('{figure}').textContent.startsWith('120')")
     assert page.locator(f"{MULTIPLIER} svg.wm-drawing").count() == 1

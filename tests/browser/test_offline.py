@@ -64,7 +64,8 @@ def kept(page: Page, but: str = "") -> str:
 def computes(page: Page, factor: str = "4", shown: str = "120") -> None:
     """The calculator takes an entry and gives the figure for it."""
     live(page)
-    page.locator(f"{MULTIPLIER}-factor").fill(factor)
+    page.locator(f"{MULTIPLIER}-multiplier").select_option("")  # its factor is typed
+    page.locator(f"{MULTIPLIER}-factor:enabled").fill(factor)
     figure = f'{MULTIPLIER} [data-result="setting"] .wm-figure'
     until(page, f"document.querySelector('{figure}').textContent.startsWith('{shown}')")
 

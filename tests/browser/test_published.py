@@ -142,7 +142,8 @@ def test_every_page_opened_afresh_keeps_to_the_policy(page, base, site_folder, w
 
     page.goto(base + TIGHTENING)
     live(page)
-    page.locator("#wm-planetary-multiplier-factor").fill("4")
+    page.locator("#wm-planetary-multiplier-multiplier").select_option("")
+    page.locator("#wm-planetary-multiplier-factor:enabled").fill("4")
     page.wait_for_function(f"document.querySelector('{FIGURE}').textContent.startsWith('120')")
     page.locator("label[for=__palette_0]:visible, label[for=__palette_1]:visible").first.click()
     assert page.evaluate("document.body.dataset.mdColorScheme") == "default"

@@ -29,6 +29,9 @@ TYPES = {
     ".js": "text/javascript", ".mjs": "text/javascript", ".json": "application/json",
     ".wasm": "application/wasm", ".zip": "application/zip", ".whl": "application/zip",
 }  # fmt: skip
+LINKS = ("href", "src", "data-jobs", "data-sheet")
+"""Attributes that hold addresses; scripts make links of the last two."""
+
 ZIPPED = {".gz", ".whl", ".zip"}
 
 _MAIN = re.compile(r'<script\s[^>]*src="(?P<src>[^"]*/front-[0-9a-f]{12}/main\.js)"[^>]*></script>')
@@ -134,7 +137,7 @@ def _page(html: str, uri: str, out: Path, script: str) -> str:
     here = posixpath.dirname(uri)
 
     def led(name: str, value: str) -> str:
-        if name not in ("href", "src") or re.match(r"[a-zA-Z][a-zA-Z0-9+.-]*:|//|#|$", value):
+        if name not in LINKS or re.match(r"[a-zA-Z][a-zA-Z0-9+.-]*:|//|#|$", value):
             return value
         address, rest = re.match(r"([^?#]*)(.*)", value, re.DOTALL).groups()  # type: ignore[union-attr]
         if address and (out / here / address).is_dir():
