@@ -77,7 +77,8 @@ def test_numbers_without_a_unit_are_no_figures(words):
 @pytest.mark.parametrize(
     ("words", "figures"),
     [("1 7/16 in, or so", ["1 7/16 in"]), ("-5 °C to +40 °C", ["-5 °C", "+40 °C"]),
-     ("some 10 % of it", ["10 %"]), ("0.10 mm … 0.25 mm", ["0.10 mm", "0.25 mm"])],
+     ("some 10 % of it", ["10 %"]), ("after 30 minutes or 2 hours", ["30 minutes", "2 hours"]),
+     ("0.10 mm … 0.25 mm", ["0.10 mm", "0.25 mm"])],
 )  # fmt: skip
 def test_figures_are_told_as_they_are_written(words, figures):
     """Fractions, signs, decimals."""

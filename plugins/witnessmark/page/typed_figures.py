@@ -73,11 +73,17 @@ def _check_allowed(unmet: list[Named], front: FrontMatter, faults: Faults) -> No
 
 @cache
 def _figure() -> re.Pattern[str]:
-    spellings = sorted((text for text in UNITS if text), key=len, reverse=True)
+    words = {word for unit in UNITS.values() for word in unit.aliases if _is_a_word(word)}
+    spellings = sorted({*filter(None, UNITS), *words}, key=len, reverse=True)
     units = "|".join(
         re.escape(text) + (r"(?=[.,;:)]|\s*$)" if text in _AS_A_WORD else "") for text in spellings
     )
     return re.compile(rf"{_NUMBER}[ \u00a0\u202f]?(?:{units})(?![\w/·²³])")
+
+
+def _is_a_word(alias: str) -> bool:
+    """Whether a spelling is a word (``minutes``); a letter or two may mean anything."""
+    return alias.isalpha() and alias.islower() and len(alias) > 2
 
 
 def _tidy(figure: str) -> str:
