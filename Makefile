@@ -14,13 +14,14 @@ export NO_MKDOCS_2_WARNING := 1
 say     = @printf '\n== %s\n' "$(1)"
 
 .DEFAULT_GOAL := help
-.PHONY: help venv runtime serve site release test lint check-js format lock clean
+.PHONY: help venv runtime serve site release test bench lint check-js format lock clean
 
 help:
 	@echo "make serve     live preview of the handbook at http://$(ADDRESS)/"
 	@echo "make site      the finished site in $(SITE)/ (strict)"
 	@echo "make release   VERSION=1.0 NOTE='what is new': all signed, all checked, in $(RELEASES)/"
 	@echo "make test      all tests            (ARGS='tests/calc -x' narrows them)"
+	@echo "make bench     how quick it is      (ARGS='live --repeats 3' narrows it)"
 	@echo "make lint      ruff, mypy, tsc"
 	@echo "make format    let ruff put the code in order"
 	@echo "make lock      renew requirements.txt and package-lock.json"
@@ -71,6 +72,10 @@ test: venv runtime node_modules/.package-lock.json
 	$(call say,Tests)
 	$(BIN)/python -m pytest $(ARGS)
 
+bench: venv runtime node_modules/.package-lock.json
+	$(call say,Speed)
+	$(BIN)/python -m bench $(ARGS)
+
 lint: venv
 	$(call say,ruff)
 	$(BIN)/ruff check .
@@ -106,4 +111,4 @@ lock:
 	npm install --package-lock-only --ignore-scripts
 
 clean:
-	rm -rf $(VENV) $(SITE) node_modules dist .mypy_cache .pytest_cache .ruff_cache .hypothesis
+	rm -rf $(VENV) $(SITE) node_modules dist build .mypy_cache .pytest_cache .ruff_cache .hypothesis

@@ -54,7 +54,7 @@ def run_check(
 ) -> CheckOutcome:
     """Judge a case; ``outcome`` may come from elsewhere (the runtime), else it is evaluated."""
     if outcome is None:
-        outcome = evaluate(calculator, case.entries)
+        outcome = evaluate(calculator, case.entries, drawings=False)  # nothing judges them
     got = {result["name"]: result for result in outcome["results"]}
     checked = [
         _compare(calculator.results[name], text, case, got.get(name))
