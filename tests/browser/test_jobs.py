@@ -52,12 +52,12 @@ def record(page) -> dict:
     }""")
 
 
-def read_float(page, *texts: str) -> None:
-    """Write into the fields of the reading that is shown, and wait for the verdict."""
+def read_float(page, verdict: str, *texts: str) -> None:
+    """Write into the fields of the reading that is shown, and wait for the verdict on all."""
     reading = page.locator("wm-reading:visible").first
     for place, text in enumerate(texts):
         reading.locator("input").nth(place).fill(text)
-    reading.locator(".wm-verdict", has_text="imit").wait_for(timeout=PATIENCE)
+    reading.locator(".wm-verdict", has_text=verdict).wait_for(timeout=PATIENCE)
 
 
 def pull_at(page, length: str) -> str:
@@ -80,7 +80,7 @@ def whole(chromium, trial, tmp_path_factory):
     page = opened(context)
     begin(page, trial, "26-017")
     page.goto(trial + READINGS)
-    read_float(page, "0.18", "240 µm", "0,3")
+    read_float(page, "Out of limits", "0.18", "240 µm", "0,3")
     page.goto(trial + ENGINES)
     page.get_by_label("Step 1 done").check()
     pull = pull_at(page, "2 m")
@@ -146,6 +146,42 @@ def test_the_sheet_shows_everything_entered(whole, trial):
         "Fitter", "Checked by",
     ):  # fmt: skip
         expect(sheet).to_contain_text(words)
+
+
+def test_the_start_shows_the_jobs_in_brief(whole, trial):
+    """The job, how far it is, the ways back and to all jobs; no forms, nothing to delete."""
+    page, _, _ = whole
+    page.goto(trial)
+    job = page.locator("section.wm-job")
+    expect(job).to_contain_text("Two engines: 1 of 2 steps done")
+    expect(page.locator("wm-jobs form, wm-jobs input, .wm-job-delete")).to_have_count(0)
+    job.get_by_role("link", name="Two engines").click()
+    expect(page.locator(".wm-job-line")).to_contain_text("Job 26-017 · T2 dry")
+    page.goto(trial)
+    page.get_by_role("link", name="All jobs, and a new one").click()
+    expect(page.get_by_label("Job number")).to_be_visible()
+
+
+def test_what_was_left_too_soon_is_judged_when_the_page_is_opened_again(page, trial):
+    """The reading was written, the page left before Python answered."""
+    begin(page, trial, "hasty")
+    page.goto(trial + READINGS)
+    page.locator("wm-reading:visible input").first.fill("0.18")
+    kept(page)
+    page.evaluate("""async () => {
+      const { allJobs, changeJob } = await import(new URL("job-store.js",
+        document.querySelector('script[src*="/front-"]').src));
+      await new Promise((resolve) => setTimeout(resolve, 3000));
+      const [{ id }] = await allJobs();
+      await changeJob(id, ({ pages }) => {
+        Object.values(Object.values(pages)[0].readings).forEach((each) => (each.outcome = null));
+      });
+    }""")
+    page.reload()
+    page.locator(".wm-verdict", has_text="limits").first.wait_for(timeout=PATIENCE)
+    kept(page)
+    (reading,) = record(page)["pages"]["procedures/readings.md"]["readings"].values()
+    assert reading["outcome"]["verdict"] == "in"
 
 
 def test_two_tabs_lose_nothing(page, trial):

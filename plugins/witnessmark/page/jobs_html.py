@@ -65,10 +65,12 @@ def sheet_page() -> str:
     return _SHEET.format(place=f"<div><wm-job-sheet>{_WITHOUT}</wm-job-sheet></div>")
 
 
-def jobs_place(scopes: tuple[Scope, ...]) -> str:
-    """The place of the list, with the engines of the data book to choose from."""
+def jobs_place(scopes: tuple[Scope, ...], *, brief: bool = False) -> str:
+    """The place of the list, with the engines of the data book to choose from; ``brief`` for
+    the last few jobs only, with the ways back to where they were left."""
     engines = " ".join(scope.key for scope in scopes if str(scope))
-    return f'<div><wm-jobs data-wm-engines="{engines}">{_WITHOUT}</wm-jobs></div>'
+    more = " data-brief" if brief else ""
+    return f'<div><wm-jobs data-wm-engines="{engines}"{more}>{_WITHOUT}</wm-jobs></div>'
 
 
 def with_jobs(
@@ -77,7 +79,8 @@ def with_jobs(
     """The page's HTML with addresses in its places, and with the line of the open job under its
     head where entries can be made (``revision`` is given)."""
     sheet = link(SHEET_URI)
-    html = html.replace("<wm-jobs ", f'<wm-jobs data-sheet="{sheet}" ')
+    places = f'data-sheet="{sheet}" data-jobs="{link(JOBS_URI)}"'
+    html = html.replace("<wm-jobs ", f"<wm-jobs {places} ")
     html = html.replace("<wm-job-sheet>", f'<wm-job-sheet data-sheet="{sheet}">')
     if revision is None:
         return html

@@ -17,6 +17,12 @@ const VERDICTS = /** @type {Record<string, string>} */ ({
   out: "OUT OF LIMITS",
 });
 
+const LEVELS = /** @type {Record<string, string>} */ ({
+  note: "Note",
+  caution: "Caution",
+  stop: "STOP",
+});
+
 export class JobSheet extends HTMLElement {
   async connectedCallback() {
     const wanted = new URLSearchParams(location.search).get("job") ?? currentJob();
@@ -105,12 +111,16 @@ function pagePart(name, page) {
   const parts = [page.ticks, page.readings, page.calculators].flatMap(Object.values);
   const revisions = [...new Set(parts.map((part) => part.revision))];
   return [
-    element("h2", {}, page.title || name),
-    code(page.url),
     element(
-      "p",
-      { class: "wm-sheet-revision" },
-      `${name}, entered under revision ${revisions.join(", then ") || "unknown"}`,
+      "div",
+      { class: "wm-sheet-head" },
+      element("h2", {}, page.title || name),
+      element(
+        "p",
+        { class: "wm-sheet-revision" },
+        `${name}, entered under revision ${revisions.join(", then ") || "unknown"}`,
+      ),
+      code(page.url),
     ),
     ...ticked(page),
     ...Object.values(page.readings).map(readingPart),
@@ -158,15 +168,16 @@ function ticked(page) {
 function readingPart({ title, limits, places, texts, outcome, at }) {
   const rows = texts.map((/** @type {string} */ text, /** @type {number} */ place) => {
     const part = outcome?.readings?.[place];
-    const verdict = part?.error ? "not readable" : (VERDICTS[part?.verdict] ?? "");
+    const open = text === "" ? "" : "not judged: open the page once more";
+    const verdict = part?.error ? "not readable" : (VERDICTS[part?.verdict] ?? open);
     const unit = part?.unit && !/[^\d.,\s−+-]/.test(text) ? ` ${part.unit}` : "";
     return [places?.[place] || "", text === "" ? "—" : `${text}${unit}`, verdict];
   });
-  return table(
-    `${title}${limits ? ` (${limits.toLowerCase()})` : ""}, ${saidTime(at)}`,
-    ["Place", "Read", "Verdict"],
-    rows,
-  );
+  const caption = `${title}${limits ? ` (${limits.toLowerCase()})` : ""}, ${saidTime(at)}`;
+  const named = rows.some((/** @type {string[]} */ row) => row[0] !== "");
+  return named
+    ? table(caption, ["Place", "Read", "Verdict"], rows)
+    : table(caption, ["Read", "Verdict"], rows.map((/** @type {string[]} */ row) => row.slice(1)));
 }
 
 /**
@@ -183,7 +194,9 @@ function calculatorPart({ title, typed, outcome, at, maths }) {
   const tools = [...new Set(Object.keys(given).map((name) => given[name].tool))].filter(Boolean);
   const paged = Object.keys(given)
     .filter((name) => given[name].active && !(name in typed))
-    .map((name) => `${given[name].label} ${shown(given[name].text, given[name].display)}`);
+    .map((name) => [given[name].label, shown(given[name].text, given[name].display)])
+    .filter(([, text]) => text !== "")
+    .map((pair) => pair.join(" "));
   return element(
     "section",
     { class: "wm-sheet-calculator" },
@@ -196,7 +209,7 @@ function calculatorPart({ title, typed, outcome, at, maths }) {
     line("With ", tools),
     line(entered.length > 0 ? "The rest as the page gives it: " : "As the page gives it: ", paged),
     ...(outcome?.findings ?? []).map((/** @type {any} */ { level, text }) =>
-      element("p", { class: "wm-sheet-finding" }, element("b", {}, `${level}: `), text),
+      element("p", { class: "wm-sheet-finding" }, element("b", {}, `${LEVELS[level] ?? level}: `), text),
     ),
   );
 }

@@ -23,14 +23,29 @@ export const saidTime = (time) =>
 export const sheetAddress = (place, id) =>
   `${new URL(place.dataset.sheet ?? "", document.baseURI).href}?job=${encodeURIComponent(id)}`;
 
+/** How many jobs a brief list shows. */
+const BRIEFLY = 3;
+
 export class JobsElement extends HTMLElement {
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
+  get brief() {
+    return "brief" in this.dataset;
+  }
+
   connectedCallback() {
+    this.undo = [onJobChange(() => this.list())];
+    const said = element("p", { class: "wm-jobs-said", role: "status" });
+    const list = element("div", { class: "wm-jobs-list" });
+    if (this.brief) {
+      this.replaceChildren(said, list, element("p", {}, this.wayToAll("All jobs, and a new one")));
+      this.list();
+      return;
+    }
     this.replaceChildren(
-      element("p", { class: "wm-jobs-said", role: "status" }),
-      element("div", { class: "wm-jobs-list" }),
+      said,
+      list,
       this.newJob(),
       this.imports(),
       element(
@@ -39,8 +54,13 @@ export class JobsElement extends HTMLElement {
         "Jobs are kept in this browser on this device, and nowhere else. Nothing is sent. What is deleted is gone; export what must be kept.",
       ),
     );
-    this.undo = [onJobChange(() => this.list())];
     this.list();
+  }
+
+  /** @param {string} words */
+  wayToAll(words) {
+    const home = new URL(this.dataset.jobs ?? "", document.baseURI);
+    return element("a", { href: home.href }, words);
   }
 
   disconnectedCallback() {
@@ -58,7 +78,8 @@ export class JobsElement extends HTMLElement {
   async list() {
     const place = this.querySelector(".wm-jobs-list");
     try {
-      const jobs = await allJobs();
+      const all = await allJobs();
+      const jobs = this.brief ? all.slice(0, BRIEFLY) : all;
       place?.replaceChildren(
         ...(jobs.length > 0
           ? jobs.map((job) => this.job(job))
@@ -92,8 +113,7 @@ export class JobsElement extends HTMLElement {
           ? act("close the job", () => this.open(""))
           : act("work on this job", () => this.open(job.id, job.engine)),
         element("a", { href: sheetAddress(this, job.id) }, "job sheet"),
-        act("export", () => exportJob(job)),
-        this.deletion(job),
+        ...(this.brief ? [] : [act("export", () => exportJob(job)), this.deletion(job)]),
       ),
     );
   }

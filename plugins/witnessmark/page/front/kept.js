@@ -188,6 +188,15 @@ function tell(words) {
   troubled.forEach((hear) => hear(words));
 }
 
+/**
+ * Whether an entry still waits for what comes of it: the page was left too soon. On a page that
+ * has changed since, it keeps its date and revision and waits for the fitter.
+ * @param {{outcome?: unknown, revision?: string} | undefined} entry
+ */
+export function unfinished(entry) {
+  return entry !== undefined && entry.outcome === null && entry.revision === thisPage().revision;
+}
+
 /** Forget the ticks of the page that is open. */
 export async function clearTicks() {
   const { ticks } = await pageRecord();

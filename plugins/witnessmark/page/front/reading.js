@@ -4,7 +4,7 @@
  */
 
 import { evaluate } from "./runtime.js";
-import { keep, pageRecord } from "./kept.js";
+import { keep, pageRecord, unfinished } from "./kept.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 import { setInvalid } from "./dom.js";
 import { PAUSES, WORDS } from "./words.js";
@@ -37,8 +37,10 @@ export class ReadingElement extends HTMLElement {
   /** Put in what was written for this engine before; what is being typed now counts more. */
   async restore() {
     const { serial } = this;
-    const texts = (await pageRecord()).readings[this.id]?.texts ?? [];
+    const kept = (await pageRecord()).readings[this.id];
+    const texts = kept?.texts ?? [];
     if (serial === this.serial) {
+      this.touched = unfinished(kept);
       this.inputs.forEach((input, place) => {
         input.value = texts[place] ?? "";
       });
@@ -67,7 +69,7 @@ export class ReadingElement extends HTMLElement {
   record(outcome) {
     const texts = this.inputs.map((input) => input.value);
     const step = this.closest(".wm-step")?.id;
-    const title = this.querySelector("legend")?.firstChild?.textContent ?? "";
+    const title = this.querySelector("legend")?.firstChild?.textContent?.trim() ?? "";
     const request = JSON.parse(this.dataset.request ?? "{}");
     const limits = this.limits();
     const places = [...this.querySelectorAll(".wm-repeat-name")].map((name) => name.textContent);

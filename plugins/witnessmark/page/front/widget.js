@@ -4,7 +4,7 @@
 
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
-import { keep, pageRecord } from "./kept.js";
+import { keep, pageRecord, unfinished } from "./kept.js";
 import { drawingParts, outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { ToolField } from "./tools.js";
@@ -84,6 +84,7 @@ export class CalculatorElement extends HTMLElement {
         field.put(kept.typed[field.name]);
       }
     }
+    this.touched = unfinished(kept);
     this.markChanges();
     this.compute();
   }
