@@ -3,6 +3,7 @@
 Pure Python and pint; it runs unchanged under pytest and in the reader's browser. Modules,
 from the bottom up:
 
+``conversion``      units to units by factors worked out once
 ``units``           the registry, kinds of quantity, spellings
 ``quantity_text``   typed text to quantity
 ``display``         quantity to text, rounded as a tool is divided

@@ -5,6 +5,7 @@
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { keep, pageRecord, unfinished } from "./kept.js";
+import { recorded } from "./recorded.js";
 import { drawingParts, outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { ToolField } from "./tools.js";
@@ -422,32 +423,4 @@ export class CalculatorElement extends HTMLElement {
       }
     }, PAUSES.speaking);
   }
-}
-
-/**
- * What the record holds of an outcome: enough to be printed, and to be worked out again.
- * @param {Outcome} outcome
- * @param {EntryField[]} fields
- */
-function recorded(outcome, fields) {
-  /** @param {Record<string, any>} part */
-  const result = ({ name, label, display, value, unit, columns, rows, lead, seldom }) => ({
-    name, label, display, value, unit, columns, rows, lead, seldom,
-  });
-  return {
-    complete: outcome.complete,
-    entries: Object.fromEntries(
-      fields
-        .filter((field) => field.name in outcome.entries)
-        .map((field) => {
-          const { text, display = "", active, tool } = outcome.entries[field.name];
-          const settled = tool ? { tool: tool.title } : {};
-          return [field.name, { label: field.label, text, display, active, ...settled }];
-        }),
-    ),
-    results: outcome.results.map(result),
-    findings: outcome.findings.map((/** @type {any} */ { level, code, text: words }) => ({
-      level, code, text: words,
-    })),
-  };
 }
