@@ -304,7 +304,7 @@ def test_instant_navigation_keeps_the_runtime(page, trial, watch):
     page.go_back()
     page.wait_for_url("**/lever/")
     live(page)
-    assert page.get_by_label("Step 1 done").is_checked()
+    page.locator("#step-1-done:checked").wait_for()
     assert page.locator(".wm-ticks").count() == 1
     assert watch.troubles == []
 
