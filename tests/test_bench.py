@@ -7,8 +7,12 @@ import time
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from bench import handbooks
 from bench.figures import ratio, share, summary
 from bench.host import Host
+from bench.variants import ROOT
+from witnessmark.calc import evaluate
+from witnessmark.collection import load_collection
 
 
 def test_shares_and_medians() -> None:
@@ -53,3 +57,10 @@ def test_a_slow_line_takes_as_long_as_its_speed_says(tmp_path: Path) -> None:
         begun = time.monotonic()
         _get(f"{host.url}file.bin")
         assert time.monotonic() - begun >= 0.24
+
+
+def test_invented_handbooks_use_calculators_that_are_there() -> None:
+    """Each of them gives results with its own entries."""
+    known = load_collection(ROOT / "calculators").calculators
+    assert len(set(handbooks.CALCULATORS)) == 3
+    assert all(evaluate(known[name], {})["complete"] for name in handbooks.CALCULATORS)
