@@ -22,6 +22,7 @@ RANKS = {
     "bundle": 2,
     "publish": 2,
     "signoff": 2,
+    "outcomes": 3,
     "review": 3,
     "record": 3,
     "handbook": 4,

@@ -16,6 +16,7 @@ import traceback
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -68,25 +69,32 @@ class Collection:
             found.add(name)
             path = self.modules[name]
             wanted = _packages_above(name)
-            for base, member, _ in _imports(ast.parse(path.read_bytes()), name, path):
+            for base, member, _ in _imports(path.read_bytes(), name, path):
                 wanted += [base, f"{base}.{member}", *_packages_above(base)]
             waiting += [each for each in wanted if each in self.modules]
         return tuple(self.modules[name] for name in sorted(found))
 
     def digest(self, modules: Iterable[str]) -> str:
         """SHA-256 over the names and the text of the closure of ``modules``."""
-        return self._digest_of(self.closure(modules))
+        return _digest_of(self.folder, self.closure(modules))
 
     def fingerprint(self) -> str:
         """SHA-256 over every module as it stands in its file, readable as Python or not."""
-        return self._digest_of(self.modules.values())
+        return _digest_of(self.folder, self.modules.values())
 
-    def _digest_of(self, paths: Iterable[Path]) -> str:
-        total = hashlib.sha256()
-        for path in paths:
-            name = path.relative_to(self.folder).as_posix()
-            total.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
-        return total.hexdigest()
+
+def fingerprint_of(folder: Path) -> str:
+    """``Collection.fingerprint`` of a folder of which nothing is imported yet."""
+    folder = folder.resolve()
+    return _digest_of(folder, _modules(folder).values())
+
+
+def _digest_of(folder: Path, paths: Iterable[Path]) -> str:
+    total = hashlib.sha256()
+    for path in paths:
+        name = path.relative_to(folder).as_posix()
+        total.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    return total.hexdigest()
 
 
 def load_collection(folder: Path, faults: Faults | None = None) -> Collection:
@@ -167,7 +175,7 @@ def _readable(
     """Whether the module parses and imports only what the browser has; adds faults if not."""
     shown = _shown(folder, path)
     try:
-        tree = ast.parse(path.read_bytes(), filename=str(path))
+        imported = _imports(path.read_bytes(), name, path)
     except SyntaxError as error:
         faults.add(
             shown, error.lineno or 0, "", f"{error.msg}", "Python that can be read",
@@ -175,7 +183,7 @@ def _readable(
         )  # fmt: skip
         return False
     good = True
-    for base, member, line in _imports(tree, name, path):
+    for base, member, line in imported:
         if not _permitted(base, member, folder.name, modules):
             good = False
             faults.add(
@@ -197,8 +205,20 @@ def _permitted(base: str, member: str, package: str, modules: Mapping[str, Path]
     )
 
 
-def _imports(tree: ast.Module, module: str, path: Path) -> Iterator[tuple[str, str, int]]:
-    """What a module imports: (dotted name, name taken from it or "", line)."""
+def _imports(source: bytes, module: str, path: Path) -> tuple[tuple[str, str, int], ...]:
+    """What a module imports: (dotted name, name taken from it or "", line).
+
+    Raises SyntaxError when ``source`` is not Python.
+    """
+    return _imports_of(source, module, path.name == "__init__.py")
+
+
+@lru_cache(maxsize=1024)
+def _imports_of(source: bytes, module: str, package: bool) -> tuple[tuple[str, str, int], ...]:
+    return tuple(_imported(ast.parse(source), module, package))
+
+
+def _imported(tree: ast.Module, module: str, package: bool) -> Iterator[tuple[str, str, int]]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             for alias in node.names:
@@ -206,7 +226,7 @@ def _imports(tree: ast.Module, module: str, path: Path) -> Iterator[tuple[str, s
         elif isinstance(node, ast.ImportFrom):
             base = node.module or ""
             if node.level:
-                up = node.level - (path.name == "__init__.py")
+                up = node.level - package
                 parts = module.split(".")
                 base = ".".join([*parts[: len(parts) - up], *filter(None, [base])])
             for alias in node.names:

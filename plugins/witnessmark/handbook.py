@@ -14,9 +14,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
-from witnessmark.collection import Collection, load_collection
+from witnessmark.collection import Collection, fingerprint_of, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
+from witnessmark.outcomes import KeptOutcomes
 from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
 from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
 from witnessmark.page.licences import LICENCES_URI, licences_page
@@ -80,7 +81,8 @@ class Handbook:
 
     places: Places
     faults: Faults = field(default_factory=Faults)
-    evaluations: EvaluationCache = field(default_factory=EvaluationCache)
+    kept: KeptOutcomes = field(default_factory=KeptOutcomes)
+    evaluations: EvaluationCache = field(init=False)
     collection: Collection = field(init=False)
     book: DataBook = field(init=False)
     index: PageIndex = field(default_factory=PageIndex)
@@ -92,13 +94,18 @@ class Handbook:
     """The address the site is made for; empty when it has none."""
     _generated: tuple[str, dict[str, str]] = ("", {})
 
+    def __post_init__(self) -> None:
+        self.evaluations = EvaluationCache(kept=self.kept)
+
     def load(self) -> None:
         """Read calculators and data book afresh; evaluated results that still hold are kept."""
         self.faults = Faults()
         self.pages = {}
+        before = fingerprint_of(self.places.calculators)
         self.collection = load_collection(self.places.calculators, self.faults)
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
         self.digest = self.collection.fingerprint()
+        self.kept.keep_for(self.collection, steady=before == self.digest)
         self.evaluations.keep_for(self.digest, build_day())
         ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
         self.review = Review(
@@ -164,7 +171,10 @@ class Handbook:
         if self._generated[0] != key:
             calculators = list(self.collection.calculators.values())
             pages = {INDEX_URI: index_page(calculators)}
-            pages |= {reference_uri(item.name): reference_page(item) for item in calculators}
+            pages |= {
+                reference_uri(item.name): reference_page(item, self.evaluations)
+                for item in calculators
+            }
             pages[OVERVIEW_URI] = OVERVIEW
             pages[JOBS_URI] = jobs_page(self.book.scopes())
             pages[SHEET_URI] = sheet_page()

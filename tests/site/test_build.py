@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.site.conftest import GENERATORS
+from witnessmark.bundle import default_cache
 
 pytestmark = pytest.mark.site
 
@@ -156,3 +157,26 @@ def test_the_same_sources_give_the_same_site(project, build, tmp_path):
 def test_the_demo_handbook_is_built_strictly(demo_site):
     """The handbook of this repository, with MkDocs' own warnings as errors."""
     assert (demo_site / "procedures/rear-seal-renewal/index.html").is_file()
+
+
+def test_a_warm_cache_makes_the_same_site(project, build, monkeypatch):
+    """Outcomes out of the cache give byte for byte what evaluating them gives."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1764028800")
+    folder = hashlib.sha256(str((project / "calculators").resolve()).encode()).hexdigest()[:20]
+    kept = default_cache() / f"outcomes-{folder}/outcomes.json"
+    sites, files = [], []
+    for _ in range(2):
+        done = build(project, "mkdocs", "--clean", "--strict")
+        assert done.returncode == 0, done.stderr
+        site = project / "site"
+        sites.append(
+            {
+                path.relative_to(site).as_posix(): path.read_bytes()
+                for path in site.rglob("*")
+                if path.is_file() and path.suffix != ".gz"  # MkDocs writes the hour into it
+            }
+        )
+        files.append((kept.stat().st_ino, kept.stat().st_mtime_ns))
+    shutil.rmtree(kept.parent)
+    assert files[0] == files[1], "the second build evaluated something"
+    assert sites[0] == sites[1]

@@ -59,7 +59,16 @@ def prune(cache: Path, days: float = 30) -> None:
     is still wanted is made again.
     """
     oldest = time.time() - days * 86_400
-    for kind in ("bundle-*", "image-*", "start-*", "wheel-*", "site-*", "making-*", "broken-*"):
+    for kind in (
+        "bundle-*",
+        "image-*",
+        "start-*",
+        "wheel-*",
+        "site-*",
+        "outcomes-*",
+        "making-*",
+        "broken-*",
+    ):
         for entry in cache.glob(kind):
             try:
                 if entry.stat().st_mtime < oldest:

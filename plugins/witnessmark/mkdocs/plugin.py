@@ -199,3 +199,4 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write what belongs to no page."""
         self.publication.finish(Path(config.site_dir), self.bundle.fallback_files)
+        self.handbook.kept.save()

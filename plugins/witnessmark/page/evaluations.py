@@ -4,16 +4,27 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Protocol
 
 from witnessmark.calc import Calculator, Outcome, ToolRecord, evaluate
+
+
+class Kept(Protocol):
+    """Where outcomes outlast the build, by calculator and request."""
+
+    def get(self, calculator: str, request: str) -> Outcome | None:
+        """The outcome, or None when it has to be worked out."""
+
+    def put(self, calculator: str, request: str, outcome: Outcome) -> Outcome:
+        """Keep an outcome; gives it as ``get`` will."""
 
 
 class EvaluationCache:
     """Outcomes by calculator, entries, tools and unit system, shared by all pages of a build."""
 
-    def __init__(self, today: str = "") -> None:
+    def __init__(self, today: str = "", kept: Kept | None = None) -> None:
         self.today = today
+        self.kept = kept
         self._digest = ""
         self._outcomes: dict[str, Outcome] = {}
 
@@ -33,12 +44,21 @@ class EvaluationCache:
         entries: Mapping[str, Any],
         units: str = "si",
         tools: Mapping[str, ToolRecord] | None = None,
+        *,
+        drawings: bool = True,
     ) -> Outcome:
         """What ``evaluate`` gives. Raises what it raises; a failure is not kept."""
         tools = tools or {}
-        key = json.dumps([calculator.name, entries, units, tools, self.today], sort_keys=True)
+        day = self.today if tools else ""  # the day matters to certificates of tools alone
+        request = json.dumps([entries, units, tools, day, drawings], sort_keys=True)
+        key = f"{calculator.name} {request}"
         if key not in self._outcomes:
-            self._outcomes[key] = evaluate(
-                calculator, dict(entries), units, tools=tools, today=self.today
-            )
+            found = self.kept.get(calculator.name, request) if self.kept else None
+            if found is None:
+                found = evaluate(
+                    calculator, dict(entries), units, drawings=drawings, tools=tools, today=day
+                )
+                if self.kept:
+                    found = self.kept.put(calculator.name, request, found)
+            self._outcomes[key] = found
         return self._outcomes[key]
