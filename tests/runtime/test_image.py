@@ -114,7 +114,7 @@ def test_code_that_used_what_was_let_go_still_works(running_runtime: RunningRunt
 
 def test_a_module_of_a_wheel_can_still_be_imported(bundle: Bundle, site: Path) -> None:
     """Pint's parts that nobody has used come from its wheel on the host."""
-    runtime = RunningRuntime(bundle, site, "image")  # one that has opened no archive yet
+    runtime = RunningRuntime(site / bundle.front, "image")  # one that has opened no archive yet
     answer = runtime.python(
         "import sys\n"
         "was = 'pint.facets.measurement' in sys.modules\n"
@@ -131,7 +131,7 @@ def test_calculators_need_nothing_that_is_not_in_the_image(
     bundle: Bundle, site: Path, collection: Collection
 ) -> None:
     """No archive is opened for defaults, check values or generated entries of any calculator."""
-    runtime = RunningRuntime(bundle, site, "image")
+    runtime = RunningRuntime(site / bundle.front, "image")
     for item in collection.calculators.values():
         requests = generated(item, 20)
         requests += [request_of(item, case, units) for case in item.check_values
@@ -146,7 +146,7 @@ def test_tables_that_stayed_behind_come_when_they_are_asked_for(bundle: Bundle, 
 
     Held against CPython on this machine, for every character.
     """
-    runtime = RunningRuntime(bundle, site, "image")
+    runtime = RunningRuntime(site / bundle.front, "image")
     at_once = runtime.python(f"{_CHARACTERS}\ntold = of_str()")
     names = runtime.python(f"{_CHARACTERS}\ntold = of_names()")
     encodings = runtime.python(f"{_CHARACTERS}\ntold = of_encodings()")
@@ -186,7 +186,7 @@ def test_chance_clock_and_surroundings(
         "        datetime.datetime.fromtimestamp(1782907200).hour, dict(os.environ),\n"
         "        locale.getlocale(), f'{1234.5:n}', float('0.1')]"
     )
-    other = RunningRuntime(bundle, site, "image")
+    other = RunningRuntime(site / bundle.front, "image")
     first, second = (each.python(code)["told"] for each in (running_runtime, other))
     other.close()
     assert first[0] != second[0]
