@@ -17,7 +17,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Error, Page
 
 from tests.browser.nginx import ROOT, Nginx
 
@@ -110,10 +110,20 @@ def opened(context: BrowserContext) -> Page:
 def until(page: Page, expression: str, *, arg: object = None, timeout: float = START_MS) -> None:
     """Wait until an expression is true, asking from outside: the policy lets no page do it."""
     end = time.monotonic() + timeout / 1000
-    while not page.evaluate(expression, arg):
+    while not _holds(page, expression, arg):
         if time.monotonic() > end:
             raise TimeoutError(f"not within {timeout / 1000:.0f} s: {expression}")
         page.wait_for_timeout(40)
+
+
+def _holds(page: Page, expression: str, arg: object) -> bool:
+    """Whether an expression is true now; a page that is just giving way to another says no."""
+    try:
+        return bool(page.evaluate(expression, arg))
+    except Error as error:
+        if "Execution context was destroyed" not in str(error):
+            raise
+        return False
 
 
 def live(page: Page) -> None:
