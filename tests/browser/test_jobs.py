@@ -81,6 +81,8 @@ def whole(chromium, trial, tmp_path_factory):
     begin(page, trial, "26-017")
     page.goto(trial + READINGS)
     read_float(page, "Out of limits", "0.18", "240 µm", "0,3")
+    page.wait_for_timeout(2000)  # the calculator that the reading feeds answers after it
+    kept(page)
     page.goto(trial + ENGINES)
     page.get_by_label("Step 1 done").check()
     pull = pull_at(page, "2 m")

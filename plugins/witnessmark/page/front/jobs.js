@@ -95,7 +95,7 @@ export class JobsElement extends HTMLElement {
   /** @param {Job} job */
   job(job) {
     const open = job.id === currentJob();
-    const title = element("h3", { id: `job-${job.id}` }, `Job ${job.number}`);
+    const title = element("h2", { id: `job-${job.id}` }, `Job ${job.number}`);
     const about = [saidEngine(job.engine), job.serial && `serial ${job.serial}`, job.notes];
     const pages = Object.values(job.pages).filter((page) => page.url !== undefined);
     return element(
@@ -158,7 +158,7 @@ export class JobsElement extends HTMLElement {
     const form = element(
       "form",
       { class: "wm-job-new" },
-      element("h3", {}, "New job"),
+      element("h2", {}, "New job"),
       field("number", "Job number", { required: true, maxlength: 40, autocomplete: "off" }),
       element(
         "label",

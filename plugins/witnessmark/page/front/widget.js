@@ -29,6 +29,8 @@ export class CalculatorElement extends HTMLElement {
   drawn = "";
   /** Whether the reader has entered something since the page was opened. */
   touched = false;
+  /** Whether something was entered that no answer on its way knows of. */
+  ahead = false;
   /** The results as the page has them. @type {Map<string, Node[]>} */
   own = new Map();
   /** Undone when the element leaves the page. @type {(() => void)[]} */
@@ -187,6 +189,7 @@ export class CalculatorElement extends HTMLElement {
   /** Something in the form is not what it was. */
   changed() {
     this.touched = true;
+    this.ahead = true;
     this.markChanges();
     this.record(null);
     clearTimeout(this.pause);
@@ -248,6 +251,7 @@ export class CalculatorElement extends HTMLElement {
   /** Note that a new answer is awaited; earlier ones are not shown any more. */
   ask() {
     this.waiting = true;
+    this.ahead = false;
     clearTimeout(this.drawing);
     this.serial += 1;
     return { element: this, serial: this.serial };
@@ -311,7 +315,7 @@ export class CalculatorElement extends HTMLElement {
     }
     this.old(outcome.complete ? "" : WORDS.old);
     this.liveLine();
-    if (this.touched) {
+    if (this.touched && !this.ahead) {
       this.record(outcome); // what was only worked out again keeps its date and revision
     }
     if ([...this.tools, ...this.fields].some((part) => part.changed)) {
