@@ -5,6 +5,7 @@
  * that unit; everything else is text handed over as it was typed.
  */
 
+import { release, settle } from "./by_tool.js";
 import { Cells } from "./cells.js";
 import { setInvalid } from "./dom.js";
 import { carriesUnit, relativeTolerance, withUnit } from "./entry_text.js";
@@ -15,12 +16,6 @@ import { carriesUnit, relativeTolerance, withUnit } from "./entry_text.js";
  * looks in its own unit, and its number in every other unit as soon as that is known.
  * @typedef {{text: string, shown: string, unit: string, inUnits: Record<string, string> | null}}
  *   Anchor
- */
-
-/**
- * What a field holds while a tool settles the entry: to be put back when the tool is gone.
- * @typedef {{value: string | string[][], anchor: Anchor | null, shown: string, unit: string,
- *            nodes: Node[]}} Kept
  */
 
 const PLAIN = "of 1";
@@ -65,14 +60,17 @@ export class EntryField {
     this.following = this.follows !== null;
     /** What the source gave last. @type {Anchor | null} */
     this.fed = null;
-    /** What the entry is without the tool that settles it now. @type {Kept | null} */
+    /**
+     * What the entry is without the tool that settles it now.
+     * @type {import("./by_tool.js").Kept | null}
+     */
     this.kept = null;
     this.open();
     if (byTool) {
       const option = root.querySelector(
         ".wm-options [checked], .wm-field select:not(.wm-unit-list) option[selected]",
       );
-      this.settle({ ...built, text: option?.getAttribute("value") ?? "" }, "");
+      settle(this, { ...built, text: option?.getAttribute("value") ?? "" }, "");
     }
   }
 
@@ -135,9 +133,7 @@ export class EntryField {
 
   /** Put back what the page gives, in the unit that is chosen where there is one. */
   reset() {
-    if (this.kept) {
-      this.release(); // the next answer settles it again where it is to be
-    }
+    release(this); // the next answer settles it again where it is to be
     if (this.fixed) {
       return;
     }
@@ -164,9 +160,7 @@ export class EntryField {
     if (this.fixed || (this.cells !== null) !== Array.isArray(value)) {
       return; // the page has changed since
     }
-    if (this.kept) {
-      this.release(); // the next answer settles it again where it is to be
-    }
+    release(this); // the next answer settles it again where it is to be
     if (Array.isArray(value)) {
       this.cells?.fill(value);
       return;
@@ -253,9 +247,9 @@ export class EntryField {
   answer(part) {
     this.root.hidden = !part.active;
     if (part.tool) {
-      this.settle(anchorOf(part), part.tool.title, part.display);
-    } else if (this.kept) {
-      this.release();
+      settle(this, anchorOf(part), part.tool.title, part.display);
+    } else {
+      release(this);
     }
     if (this.following && !part.tool) {
       this.take(part);
@@ -277,84 +271,6 @@ export class EntryField {
       return;
     }
     setInvalid(this.control, wrong);
-  }
-
-  /**
-   * A tool settles the entry: its figure stands in the field, which cannot be typed in.
-   * @param {Anchor} anchor
-   * @param {string} title the tool's; empty where the build has written it already
-   * @param {string} [display]
-   */
-  settle(anchor, title, display = anchor.text) {
-    this.kept ??= {
-      value: this.value(),
-      anchor: this.anchor,
-      shown: this.control?.value ?? "",
-      unit: this.units?.value ?? "",
-      nodes: [...(this.root.querySelector(".wm-fixed-value")?.childNodes ?? [])],
-    };
-    this.root.classList.add("wm-by-tool");
-    if (title) {
-      this.byLine().textContent = `from ${title}`;
-    }
-    if (this.fixed) {
-      this.say(".wm-fixed-value", display);
-      return;
-    }
-    this.lock(true);
-    this.choose(anchor.text);
-    if (this.control instanceof HTMLInputElement) {
-      this.anchor = anchor;
-      if (!this.showAnchor(anchor, this.units?.value ?? anchor.unit)) {
-        this.showAnchor(anchor, anchor.unit);
-      }
-    }
-  }
-
-  /** No tool settles the entry any more: it is what it was. */
-  release() {
-    const kept = /** @type {Kept} */ (this.kept);
-    this.kept = null;
-    this.root.classList.remove("wm-by-tool");
-    this.root.querySelector(".wm-by")?.remove();
-    if (this.fixed) {
-      this.root.querySelector(".wm-fixed-value")?.replaceChildren(...kept.nodes);
-      return;
-    }
-    this.lock(false);
-    this.choose(String(kept.value));
-    if (this.control instanceof HTMLInputElement) {
-      this.anchor = kept.anchor;
-      this.control.value = kept.shown;
-      if (this.units) {
-        this.units.value = kept.unit;
-      }
-    }
-  }
-
-  /** @param {string} option */
-  choose(option) {
-    for (const radio of this.radios) {
-      radio.checked = radio.value === option;
-    }
-    if (this.control instanceof HTMLSelectElement) {
-      this.control.value = option;
-    }
-  }
-
-  /** @param {boolean} locked */
-  lock(locked) {
-    for (const part of this.root.querySelectorAll("input, select:not(.wm-unit-list)")) {
-      part.toggleAttribute("disabled", locked);
-    }
-  }
-
-  /** The line that names the tool. */
-  byLine() {
-    const line = this.root.querySelector(".wm-by") ?? document.createElement("p");
-    line.className = "wm-by";
-    (this.root.querySelector(".wm-field, .wm-options, .wm-fixed-value") ?? this.root).after(line);
-    return line;
   }
 
   /**

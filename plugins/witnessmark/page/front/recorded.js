@@ -2,15 +2,39 @@
  * What a job record holds of a calculator.
  */
 
+import { unitSystem } from "./units.js";
+
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 /** @typedef {import("./entries.js").EntryField} EntryField */
+/** @typedef {import("./widget.js").CalculatorElement} CalculatorElement */
+
+/**
+ * What the record holds of a calculator; null while all of it is the page's own.
+ * @param {CalculatorElement} element
+ * @param {Outcome | null} outcome null as long as what came out is not known
+ */
+export function entered(element, outcome) {
+  const own = element.fields.filter((field) => field.changed);
+  const tools = element.tools.filter((tool) => tool.changed);
+  if (own.length + tools.length === 0 && !element.fields.some((field) => field.following)) {
+    return null;
+  }
+  return {
+    calculator: element.dataset.calculator,
+    title: element.querySelector(".wm-title")?.textContent?.trim(),
+    typed: Object.fromEntries(own.map((field) => [field.name, field.value()])),
+    tools: Object.fromEntries(tools.map((tool) => [tool.name, tool.list.value])),
+    units: unitSystem(),
+    outcome: outcome && recorded(outcome, element.fields),
+  };
+}
 
 /**
  * What the record holds of an outcome: enough to be printed, and to be worked out again.
  * @param {Outcome} outcome
  * @param {EntryField[]} fields
  */
-export function recorded(outcome, fields) {
+function recorded(outcome, fields) {
   /** @param {Record<string, any>} part */
   const result = ({ name, label, display, value, unit, columns, rows, lead, seldom }) => ({
     name, label, display, value, unit, columns, rows, lead, seldom,

@@ -5,7 +5,8 @@
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { keep, pageRecord, unfinished } from "./kept.js";
-import { recorded } from "./recorded.js";
+import { Places } from "./places.js";
+import { entered } from "./recorded.js";
 import { drawingParts, outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { ToolField } from "./tools.js";
@@ -31,18 +32,12 @@ export class CalculatorElement extends HTMLElement {
   touched = false;
   /** Whether something was entered that no answer on its way knows of. */
   ahead = false;
-  /** The results as the page has them. @type {Map<string, Node[]>} */
-  own = new Map();
+  places = new Places(this);
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
   connectedCallback() {
-    if (this.own.size === 0) {
-      for (const place of [".wm-outcome", ".wm-drawings"]) {
-        const nodes = this.querySelector(place)?.childNodes ?? [];
-        this.own.set(place, [...nodes].map((node) => node.cloneNode(true)));
-      }
-    }
+    this.places.remember();
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
     );
@@ -97,19 +92,8 @@ export class CalculatorElement extends HTMLElement {
    * @param {Outcome | null} outcome
    */
   record(outcome) {
-    const own = this.fields.filter((field) => field.changed);
-    const tools = this.tools.filter((tool) => tool.changed);
-    const counts = own.length + tools.length > 0 || this.fields.some((field) => field.following);
     const step = this.closest(".wm-step")?.id;
-    const content = {
-      calculator: this.dataset.calculator,
-      title: this.querySelector(".wm-title")?.textContent?.trim(),
-      typed: Object.fromEntries(own.map((field) => [field.name, field.value()])),
-      tools: Object.fromEntries(tools.map((tool) => [tool.name, tool.list.value])),
-      units: unitSystem(),
-      outcome: outcome && recorded(outcome, this.fields),
-    };
-    keep("calculators", this.id, counts ? content : null, step ? { last: step } : {});
+    keep("calculators", this.id, entered(this, outcome), step ? { last: step } : {});
   }
 
   disconnectedCallback() {
@@ -289,7 +273,7 @@ export class CalculatorElement extends HTMLElement {
     try {
       const outcome = (await workOut([this], { units, drawings: true })).get(this.id);
       if (serial === this.serial && outcome !== undefined && !(outcome instanceof Error)) {
-        this.place(".wm-drawings", drawingParts(outcome, this.id));
+        this.places.put(".wm-drawings", drawingParts(outcome, this.id));
         this.drawn = key;
       } else if (serial === this.serial && outcome instanceof Error) {
         this.trouble(outcome.message);
@@ -310,7 +294,7 @@ export class CalculatorElement extends HTMLElement {
       }
     }
     if (outcome.complete) {
-      this.place(".wm-outcome", outcomeParts(outcome));
+      this.places.put(".wm-outcome", outcomeParts(outcome));
       this.drawing = setTimeout(() => this.draw(), PAUSES.drawing);
     }
     this.old(outcome.complete ? "" : WORDS.old);
@@ -334,19 +318,6 @@ export class CalculatorElement extends HTMLElement {
       line.textContent = why;
     }
     line?.toggleAttribute("hidden", why === "");
-  }
-
-  /**
-   * Put new parts in; what the reader has opened stays open.
-   * @param {string} selector
-   * @param {Node[]} parts
-   */
-  place(selector, parts) {
-    const opened = [...this.querySelectorAll(`${selector} details[open]`)];
-    this.querySelector(selector)?.replaceChildren(...parts);
-    for (const { className } of opened) {
-      this.querySelector(`${selector} details.${className}`)?.setAttribute("open", "");
-    }
   }
 
   /** @param {string} words */
@@ -387,9 +358,7 @@ export class CalculatorElement extends HTMLElement {
       field.close();
     }
     this.markChanges();
-    this.own.forEach((nodes, place) =>
-      this.place(place, nodes.map((node) => node.cloneNode(true))),
-    );
+    this.places.putBack();
     this.old("");
     const put = touched ? " Your entries were put back." : "";
     this.runtimeLine(`The calculator could not start (${failure()}). ${WORDS.stand}${put}`);
