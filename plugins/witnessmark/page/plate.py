@@ -37,15 +37,13 @@ def render_procedure_head(context: PageContext) -> list[Element]:
         parts.insert(0, summary)
     ready = Element("dl", {"class": "wm-ready"})
     for key, label in _ROWS:
-        row = _row(
-            ready, label, [title_of(context, key, item) for item in front.named(key)],
-            f"wm-ready-{key}",
-        )  # fmt: skip
-        for item, place in zip(front.named(key), () if row is None else row.iter("dd"), strict=False):
+        named = front.named(key)
+        places = _row(ready, label, [title_of(context, key, item) for item in named], key)
+        for item, place in zip(named, places, strict=True):
             if item.only:
                 held = context.scopes_called(item.only, item.line, f"{key}: {item.name}")
                 _only_for(place, held, context)
-    _row(ready, "Takes", [part for part in (front.time, front.people) if part], "wm-ready-time")
+    _row(ready, "Takes", [part for part in (front.time, front.people) if part], "time")
     for key, label in (("after", "Comes after"), ("next", "Then go on to")):
         _links(ready, context, key, label)
     if len(ready):
@@ -53,14 +51,18 @@ def render_procedure_head(context: PageContext) -> list[Element]:
     return parts
 
 
-def _row(ready: Element, label: str, texts: list[str], kind: str) -> Element | None:
+def _row(ready: Element, label: str, texts: list[str], kind: str) -> list[Element]:
+    """The places of the texts, in a row of their own; no row without a text."""
     if not texts:
-        return None
-    row = SubElement(ready, "div", {"class": kind})
+        return []
+    row = SubElement(ready, "div", {"class": f"wm-ready-{kind}"})
     SubElement(row, "dt").text = label
+    places = []
     for text in texts:
-        SubElement(row, "dd").text = text
-    return row
+        place = SubElement(row, "dd")
+        place.text = text
+        places.append(place)
+    return places
 
 
 def _links(ready: Element, context: PageContext, key: str, label: str) -> None:

@@ -53,7 +53,5 @@ class OnlyBuilder(BlockBuilder):
 def narrow(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:
     """The scopes that an ``only`` block names, read once and noted for ``scopes_within``."""
     if block.index not in page.narrowed:
-        page.narrowed[block.index] = page.scopes_called(
-            block.argument, block.line, str(block)
-        )
+        page.narrowed[block.index] = page.scopes_called(block.argument, block.line, str(block))
     return page.narrowed[block.index]
