@@ -15,6 +15,7 @@ PLUGINS = ROOT / "plugins"
 # Each part of the package may import those of a lower rank, and itself.
 RANKS = {
     "faults": 0,
+    "remembered": 0,
     "calc": 0,
     "collection": 1,
     "databook": 1,
@@ -22,6 +23,7 @@ RANKS = {
     "bundle": 2,
     "publish": 2,
     "signoff": 2,
+    "answers": 3,
     "outcomes": 3,
     "review": 3,
     "record": 3,

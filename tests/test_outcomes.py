@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from witnessmark import outcomes
+from witnessmark.bundle import cache
 from witnessmark.calc import evaluate
 from witnessmark.collection import load_collection
-from witnessmark.outcomes import FILE, MOST_BYTES, KeptOutcomes
+from witnessmark.outcomes import FILE, KeptOutcomes
 from witnessmark.page import EvaluationCache
 
 LEVER = '''"""A lever, for tests."""
@@ -146,8 +147,8 @@ def test_other_versions_below_count(what, monkeypatch):
         lambda text: text[: len(text) // 2],
         lambda text: text.replace(b"1200", b"1300"),
         lambda text: b"foreign\n[1, 2]",
-        lambda text: outcomes._check_line(b"[1, 2]") + b"[1, 2]",
-        lambda text: outcomes._check_line(b"\xff") + b"\xff",
+        lambda text: cache.check_line(b"[1, 2]") + b"[1, 2]",
+        lambda text: cache.check_line(b"\xff") + b"\xff",
     ],
     ids=["empty", "cut", "altered", "foreign", "strange", "no text"],
 )
@@ -167,8 +168,8 @@ def test_a_file_holds_what_the_last_build_asked_for(shop, tmp_path, monkeypatch)
         build(shop, tmp_path, arm)
     assert b"4 m" in file_of(tmp_path).read_bytes()
     assert b"3 m" not in file_of(tmp_path).read_bytes()
-    assert MOST_BYTES > 1000
-    monkeypatch.setattr(outcomes, "MOST_BYTES", 1000)
+    assert cache.MOST_BYTES > 1000
+    monkeypatch.setattr(cache, "MOST_BYTES", 1000)
     build(shop, tmp_path, "5 m")
     assert b"5 m" not in file_of(tmp_path).read_bytes()
 

@@ -13,10 +13,9 @@ import importlib
 import importlib.util
 import sys
 import traceback
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from functools import lru_cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -28,6 +27,7 @@ from witnessmark.calc import (
     reference_tables_of,
 )
 from witnessmark.faults import Faults, nearest
+from witnessmark.remembered import Remembered
 
 PERMITTED = ("pint", "witnessmark.calc")
 
@@ -205,20 +205,23 @@ def _permitted(base: str, member: str, package: str, modules: Mapping[str, Path]
     )
 
 
-def _imports(source: bytes, module: str, path: Path) -> tuple[tuple[str, str, int], ...]:
-    """What a module imports: (dotted name, name taken from it or "", line).
+Import = Sequence[Any]
+"""Dotted name, name taken from it or "", line."""
 
-    Raises SyntaxError when ``source`` is not Python.
-    """
+
+def _imports(source: bytes, module: str, path: Path) -> Sequence[Import]:
+    """What a module imports. Raises SyntaxError when ``source`` is not Python."""
     return _imports_of(source, module, path.name == "__init__.py")
 
 
-@lru_cache(maxsize=1024)
-def _imports_of(source: bytes, module: str, package: bool) -> tuple[tuple[str, str, int], ...]:
-    return tuple(_imported(ast.parse(source), module, package))
+def _all_imports(source: bytes, module: str, package: bool) -> Sequence[Import]:
+    return list(_imported(ast.parse(source), module, package))
 
 
-def _imported(tree: ast.Module, module: str, package: bool) -> Iterator[tuple[str, str, int]]:
+_imports_of = Remembered(_all_imports)
+
+
+def _imported(tree: ast.Module, module: str, package: bool) -> Iterator[Import]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             for alias in node.names:

@@ -13,16 +13,23 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
+from witnessmark.answers import KeptAnswers
 from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
 from witnessmark.collection import Collection, fingerprint_of, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
 from witnessmark.outcomes import KeptOutcomes
-from witnessmark.page import EvaluationCache, PageContext, PageIndex, finish_page, page_entry
-from witnessmark.page.elements import Html
+from witnessmark.page import (
+    EvaluationCache,
+    PageContext,
+    PageIndex,
+    StandIns,
+    finish_page,
+    page_entry,
+)
 from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
 from witnessmark.page.licences import LICENCES_URI, licences_page
-from witnessmark.page.paper import CODES_URI, paper_codes, paper_mark, with_paper_mark
+from witnessmark.page.paper import paper_mark, with_paper_mark
 from witnessmark.page.reference import (
     FOLDER,
     index_page,
@@ -83,18 +90,19 @@ class Handbook:
     places: Places
     faults: Faults = field(default_factory=Faults)
     kept: KeptOutcomes = field(default_factory=KeptOutcomes)
+    answers: KeptAnswers = field(default_factory=KeptAnswers)
     evaluations: EvaluationCache = field(init=False)
     collection: Collection = field(init=False)
     book: DataBook = field(init=False)
     index: PageIndex = field(default_factory=PageIndex)
     pages: dict[str, PageContext] = field(default_factory=dict)
     review: Review = field(init=False)
+    stand_ins: StandIns = field(default_factory=StandIns)
+    """The finished calculators of the pages; the adapter puts them in when a page is written."""
     theme: str = ""
     """The site generator's theme, whose licence the site carries."""
     address: str = ""
     """The address the site is made for; empty when it has none."""
-    paper_marks: dict[str, Html] = field(default_factory=dict)
-    """What pages carry on paper, by their address; fills up while pages are rendered."""
     _generated: tuple[str, dict[str, str]] = ("", {})
 
     def __post_init__(self) -> None:
@@ -104,7 +112,8 @@ class Handbook:
         """Read calculators and data book afresh; evaluated results that still hold are kept."""
         self.faults = Faults()
         self.pages = {}
-        self.paper_marks = {}
+        self.stand_ins = StandIns()
+        self.answers.begin(self.places.calculators)
         before = fingerprint_of(self.places.calculators)
         self.collection = load_collection(self.places.calculators, self.faults)
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
@@ -119,6 +128,11 @@ class Handbook:
             self.book,
             self.evaluations,
         )
+
+    def keep(self) -> None:
+        """Keep for the next build what this one has worked out."""
+        self.kept.save()
+        self.answers.save()
 
     def know_pages(self, texts: Mapping[str, str]) -> None:
         """Take note of every page by source path, for links from one procedure to the next."""
@@ -140,6 +154,7 @@ class Handbook:
             evaluations=self.evaluations,
             pages=self.index,
             reference_url=reference_url,
+            stand_ins=self.stand_ins,
         )
         self.pages[uri] = page
         return page
@@ -162,8 +177,7 @@ class Handbook:
         html = self.review.marked(html, page, url, follows=follows)
         title, revision = self.review.revision(uri)
         if revision is not None and page.front.is_procedure:
-            mark = self.paper_marks[url] = paper_mark(self.address, url, revision.page)
-            html = with_paper_mark(html, mark)
+            html = with_paper_mark(html, paper_mark(self.address, url, revision.page))
         return with_jobs(html, uri, title, revision, link)
 
     def hand_over(self, path: Path) -> None:
@@ -209,14 +223,6 @@ class Handbook:
                 found[address(uri)] = " ".join(scope.key for scope in page.scopes)
             found |= {f"{address(uri)}#{anchor}": keys for anchor, keys in page.sections.items()}
         return json.dumps(found, ensure_ascii=False, separators=(",", ":"))
-
-    def found_files(self, address: Callable[[str], str]) -> dict[str, str]:
-        """Files for scripts that are known only when every page is, by their address below the
-        site's root. ``address`` gives a page's."""
-        return {
-            "search/engines.json": self.engine_index(address),
-            CODES_URI: paper_codes(self.paper_marks),
-        }
 
     def titles(self) -> dict[str, str]:
         """Titles of the generated pages of calculators and tables, by source path."""

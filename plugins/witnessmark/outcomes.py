@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import platform
 import sys
 from contextlib import suppress
@@ -19,13 +18,11 @@ from importlib.metadata import version
 from pathlib import Path
 
 import witnessmark.calc
-from witnessmark.bundle.cache import default_cache, scratch
+from witnessmark.bundle.cache import handbook_entry, keep_checked, read_checked
 from witnessmark.calc import Outcome
 from witnessmark.collection import Collection
 
 FILE = "outcomes.json"
-MOST_BYTES = 64_000_000
-"""A file larger than this is not kept."""
 
 
 @lru_cache(maxsize=1)
@@ -59,9 +56,7 @@ class KeptOutcomes:
         ``steady`` tells that no module changed while it was imported; otherwise it is not known
         which text was, and nothing is kept of this load.
         """
-        cache = default_cache() if self._cache is None else self._cache
-        place = hashlib.sha256(str(collection.folder).encode()).hexdigest()[:20]
-        entry = cache / f"outcomes-{place}"
+        entry = handbook_entry(collection.folder, self._cache)
         bases = _bases(collection) if steady else {}
         if entry != self._entry:
             self._entry, self._asked = entry, set()
@@ -87,7 +82,7 @@ class KeptOutcomes:
         return same
 
     def save(self) -> None:
-        """Write what was asked for. A cache that cannot be written is no fault of a build."""
+        """Write what was asked for."""
         wanted = {
             (name, self._bases[name]): {
                 each: text for each, text in of.items() if (name, each) in self._asked
@@ -97,13 +92,7 @@ class KeptOutcomes:
         held = {(*at, each) for at, of in wanted.items() for each in of}
         if self._entry is None or not wanted or held == self._written:
             return
-        text = json.dumps([[*at, of] for at, of in wanted.items()], ensure_ascii=False).encode()
-        if len(text) > MOST_BYTES:
-            return
-        with suppress(OSError), scratch(self._entry.parent) as at:
-            (at / FILE).write_bytes(_check_line(text) + text)
-            self._entry.mkdir(exist_ok=True)
-            os.replace(at / FILE, self._entry / FILE)
+        if keep_checked(self._entry / FILE, [[*at, of] for at, of in wanted.items()]):
             self._written = held
 
 
@@ -117,16 +106,9 @@ def _bases(collection: Collection) -> dict[str, str]:
     return found
 
 
-def _check_line(text: bytes) -> bytes:
-    return f"{hashlib.sha256(text).hexdigest()}\n".encode()
-
-
 def _read(path: Path) -> dict[tuple[str, str], dict[str, str]]:
     """Outcomes by calculator and basis; empty when the file is not as ``save`` wrote it."""
     try:
-        line, _, text = path.read_bytes().partition(b"\n")
-        if line + b"\n" != _check_line(text):
-            return {}
-        return {(name, basis): dict(of) for name, basis, of in json.loads(text)}
-    except (OSError, ValueError, TypeError):
+        return {(name, basis): dict(of) for name, basis, of in read_checked(path) or ()}
+    except (ValueError, TypeError):
         return {}

@@ -31,7 +31,14 @@ from witnessmark.calc import (
 )
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
-from witnessmark.page import PageContext, PageIndex, WitnessMarkExtension, finish_page, page_entry
+from witnessmark.page import (
+    PageContext,
+    PageIndex,
+    StandIns,
+    WitnessMarkExtension,
+    finish_page,
+    page_entry,
+)
 
 ENGINES = {
     "lg2.yml": """\
@@ -228,11 +235,13 @@ def render(
     *,
     ours_first: bool = False,
     today: str = "",
+    stand_ins: StandIns | None = None,
     **options: Any,
 ) -> Rendered:
     """The page converted as a build does it."""
     context = context_of(source, book)
     context.evaluations.today = today
+    context.stand_ins = stand_ins
     ours = WitnessMarkExtension(context)
     md = markdown.Markdown(
         extensions=[ours, *extensions] if ours_first else [*extensions, ours],

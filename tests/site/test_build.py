@@ -6,12 +6,13 @@ import hashlib
 import json
 import re
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
-from tests.site.conftest import GENERATORS
-from witnessmark.bundle import default_cache
+from tests.site.conftest import GENERATORS, run_build
+from witnessmark.bundle.cache import handbook_entry
 
 pytestmark = pytest.mark.site
 
@@ -159,24 +160,61 @@ def test_the_demo_handbook_is_built_strictly(demo_site):
     assert (demo_site / "procedures/rear-seal-renewal/index.html").is_file()
 
 
+def entry_of(project: Path) -> Path:
+    """Where the cache keeps what builds of this handbook worked out."""
+    return handbook_entry(project / "calculators")
+
+
 def test_a_warm_cache_makes_the_same_site(project, build, monkeypatch):
-    """Outcomes out of the cache give byte for byte what evaluating them gives."""
+    """What is kept gives byte for byte what working it out gives, and is not written again."""
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1764028800")
-    folder = hashlib.sha256(str((project / "calculators").resolve()).encode()).hexdigest()[:20]
-    kept = default_cache() / f"outcomes-{folder}/outcomes.json"
     sites, files = [], []
     for _ in range(2):
         done = build(project, "mkdocs", "--clean", "--strict")
         assert done.returncode == 0, done.stderr
-        site = project / "site"
-        sites.append(
-            {
-                path.relative_to(site).as_posix(): path.read_bytes()
-                for path in site.rglob("*")
-                if path.is_file() and path.suffix != ".gz"  # MkDocs writes the hour into it
-            }
-        )
-        files.append((kept.stat().st_ino, kept.stat().st_mtime_ns))
-    shutil.rmtree(kept.parent)
-    assert files[0] == files[1], "the second build evaluated something"
+        sites.append(tree(project / "site"))
+        kept = [entry_of(project) / name for name in ("outcomes.json", "answers.json")]
+        files.append([(path.stat().st_ino, path.stat().st_mtime_ns) for path in kept])
+    shutil.rmtree(entry_of(project))
+    assert files[0] == files[1], "the second build worked something out"
     assert sites[0] == sites[1]
+
+
+def test_what_is_kept_is_never_stale(project, build, monkeypatch):
+    """After any change a build with a warm cache writes what one with an empty cache writes."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1764028800")
+    assert build(project).returncode == 0
+    seen = [tree(project / "site")]
+    for file, old, new in (
+        ("docs/pull.md", "Pull steadily.", "Pull slowly."),
+        ("docs/databook/shop.yml", "1.2 m", "1.5 m"),
+        ("docs/databook/shop.yml", "long bar", "longer bar"),
+        ("calculators/lever.py", "force * arm", "2 * force * arm"),
+        ("calculators/lever.py", "by hand", "by pencil"),
+        ("docs/pull.md", "title: Pull on the bar", "title: Pull on the longer bar"),
+        ("mkdocs.yml", "handbook.example", "other.example"),
+    ):
+        path = project / file
+        text = path.read_text("utf-8")
+        assert old in text
+        path.write_text(text.replace(old, new), "utf-8")
+        sites = []
+        for cold in (False, True):
+            if cold:
+                shutil.rmtree(entry_of(project))
+            assert build(project).returncode == 0
+            sites.append(tree(project / "site"))
+        assert sites[0] == sites[1], file
+        assert sites[0] not in seen, file
+        seen.append(sites[0])
+    shutil.rmtree(entry_of(project))
+
+
+def test_two_builds_at_once_do_not_disturb_each_other(project, tmp_path):
+    """They share one cache; both sites are whole and the same."""
+    with ThreadPoolExecutor(2) as both:
+        sites = [tmp_path / name for name in ("one", "two")]
+        done = list(both.map(lambda site: run_build(project, site=site), sites))
+    assert [each.returncode for each in done] == [0, 0], done
+    assert tree(sites[0]) == tree(sites[1])
+    shutil.rmtree(entry_of(project))

@@ -1,22 +1,29 @@
 """The cache folder: where things that are slow to make are kept between builds.
 
 Every entry is a folder made aside and then renamed into place, so that two builds at the
-same time, or one that is interrupted, never leave half an entry behind.
+same time, or one that is interrupted, never leave half an entry behind. A file that changes
+from build to build is renamed into its entry the same way, and begins with its own digest.
 """
 
 from __future__ import annotations
 
+import hashlib
+import json
 import os
 import shutil
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 import platformdirs
 
 VARIABLE = "WITNESSMARK_CACHE"
+
+MOST_BYTES = 64_000_000
+"""What is kept from build to build in one file is not larger than this."""
 
 
 def default_cache() -> Path:
@@ -50,6 +57,43 @@ def place(made: Path, entry: Path, good: Callable[[Path], bool]) -> Path:
         if not good(entry):
             raise
     return entry
+
+
+def handbook_entry(folder: Path, cache: Path | None = None) -> Path:
+    """The entry for what is kept from build to build of the handbook with the calculators in
+    ``folder``."""
+    name = hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:20]
+    return (cache or default_cache()) / f"outcomes-{name}"
+
+
+def keep_checked(path: Path, content: Any) -> bool:
+    """Keep ``content`` as JSON in a file of an entry; whether that was done.
+
+    A cache that cannot be written is no fault of a build.
+    """
+    text = json.dumps(content, ensure_ascii=False).encode()
+    if len(text) > MOST_BYTES:
+        return False
+    with suppress(OSError), scratch(path.parent.parent) as at:
+        (at / path.name).write_bytes(check_line(text) + text)
+        path.parent.mkdir(exist_ok=True)
+        os.replace(at / path.name, path)
+        return True
+    return False
+
+
+def read_checked(path: Path) -> Any:
+    """What ``keep_checked`` kept; None when the file is not there or not as it was written."""
+    try:
+        line, _, text = path.read_bytes().partition(b"\n")
+        return json.loads(text) if line + b"\n" == check_line(text) else None
+    except (OSError, ValueError):
+        return None
+
+
+def check_line(text: bytes) -> bytes:
+    """The first line of a kept file, by which it is known to be whole."""
+    return f"{hashlib.sha256(text).hexdigest()}\n".encode()
 
 
 def prune(cache: Path, days: float = 30) -> None:

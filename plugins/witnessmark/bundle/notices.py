@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from importlib.metadata import Distribution, PackageNotFoundError, distribution, entry_points
@@ -86,9 +87,21 @@ def _theme(theme: str) -> Iterator[Notice]:
 
 
 def _of(found: Distribution, purpose: str) -> Notice:
-    files = [file for file in found.files or [] if is_licence(PurePosixPath(file.as_posix()))]
-    texts = [Path(str(found.locate_file(file))).read_text("utf-8") for file in sorted(files)]
+    texts = [Path(str(found.locate_file(file))).read_text("utf-8") for file in _licences(found)]
     if not texts:
         named = found.metadata.get("License-Expression") or found.metadata.get("License") or ""
         texts = [f"{named}, as its package states." if named else "See its package."]
     return Notice(found.metadata["Name"], found.version, purpose, tuple(texts))
+
+
+def _licences(found: Distribution) -> list[str]:
+    """The licence files of a distribution as its record names them.
+
+    ``Distribution.files`` would look for every single file on the disk; a theme has thousands.
+    """
+    record = found.read_text("RECORD")
+    if record is None:
+        names = [file.as_posix() for file in found.files or ()]
+    else:
+        names = [row[0] for row in csv.reader(record.splitlines()) if row]
+    return sorted(name for name in names if is_licence(PurePosixPath(name)))

@@ -103,7 +103,7 @@ from witnessmark.calc.reference_table import (
     reference_tables_of,
 )
 from witnessmark.calc.request import evaluate_json
-from witnessmark.calc.tools import ToolPlace, ToolRecord, WhenKnown
+from witnessmark.calc.tools import ToolPlace, ToolRecord
 from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
 
 __all__ = [
@@ -172,7 +172,6 @@ __all__ = [
     "Unbalance",
     "Unit",
     "Volume",
-    "WhenKnown",
     "Withheld",
     "as_entered",
     "atan2",

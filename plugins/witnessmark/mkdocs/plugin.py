@@ -28,7 +28,7 @@ from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
-from witnessmark.publish import Publication, handlers_in
+from witnessmark.publish import Publication
 
 log = get_plugin_logger("witnessmark")
 
@@ -136,8 +136,8 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             page = files.get_file_from_path(uri)
             return page.url if page else ""
 
-        for uri, text in self.handbook.found_files(address).items():
-            files.append(File.generated(config, uri, content=text))
+        index = self.handbook.engine_index(address)
+        files.append(File.generated(config, "search/engines.json", content=index))
         for uri, path in bundle.files.items():
             files.append(File.generated(config, uri, abs_src_path=str(path)))
         script = ExtraScriptValue(bundle.script)
@@ -173,17 +173,18 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     @event_priority(-90)  # after whatever else writes into a page
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         """Stamp the page with the versions of program and data book it was built from."""
-        for tag in handlers_in(output):
+        stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
+        version = self.handbook.review.release.get("version")
+        stamp += f" release {version}" if version else ""
+        done = self.publication.page(
+            output, lambda uri: get_relative_url(uri, page.file.url), stamp, self.handbook.stand_ins
+        )
+        for tag in done.handlers:
             log.warning(
                 f"{page.file.src_uri}: the policy of a published handbook lets no event handler "
                 f"run that is written into a tag; put it into a script file: {tag[:120]}"
             )
-        stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
-        version = self.handbook.review.release.get("version")
-        stamp += f" release {version}" if version else ""
-        return self.publication.page(
-            output, lambda uri: get_relative_url(uri, page.file.url), stamp
-        )
+        return done.html
 
     @event_priority(-90)
     def on_post_template(
@@ -193,10 +194,10 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if not template_name.endswith(".html"):
             return output_content
         root = urlsplit(config.site_url or "/").path.rstrip("/")
-        return self.publication.page(output_content, lambda uri: f"{root}/{uri}")
+        return self.publication.page(output_content, lambda uri: f"{root}/{uri}").html
 
     @event_priority(-100)  # the service worker lists what everybody else has written
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write what belongs to no page."""
         self.publication.finish(Path(config.site_dir), self.bundle.fallback_files)
-        self.handbook.kept.save()
+        self.handbook.keep()

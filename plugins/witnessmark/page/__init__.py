@@ -16,6 +16,7 @@ from witnessmark.page.pictures import pictures_in
 from witnessmark.page.plate import render_procedure_head
 from witnessmark.page.residue import finish_page
 from witnessmark.page.sign_off_html import overview_html, release_html, with_mark
+from witnessmark.page.stand_ins import StandIns
 from witnessmark.page.typed_figures import check_figures
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "PageContext",
     "PageEntry",
     "PageIndex",
+    "StandIns",
     "Used",
     "WitnessMarkExtension",
     "check_figures",

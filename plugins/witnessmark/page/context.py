@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from witnessmark.calc import Calculator
-from witnessmark.databook import DataBook, Scope, UnknownEngineError, scopes_called
-from witnessmark.faults import Faults, nearest
+from witnessmark.databook import DataBook, Scope
+from witnessmark.faults import Faults
 from witnessmark.page.braces import mark_text
 from witnessmark.page.evaluations import EvaluationCache
 from witnessmark.page.front_matter import FrontMatter, read_front_matter
 from witnessmark.page.page_index import PageIndex
 from witnessmark.page.source import PageSource, SourceBlock, SourceReference
+from witnessmark.page.stand_ins import StandIns
 
 
 class Collection(Protocol):
@@ -45,7 +46,8 @@ class PageContext:
 
     ``file`` is the page's path as faults name it, ``source`` its whole text with front
     matter, ``uri`` its path below the documents folder. ``reference_url`` gives the address
-    of a calculator's reference page as seen from this page. ``front`` is read from
+    of a calculator's reference page as seen from this page. With ``stand_ins`` finished
+    calculators are kept there and a stand-in is put on the page. ``front`` is read from
     ``source``; ``text`` (what Markdown is given, after includes), ``parsed`` and ``used``
     fill up while the page is converted. ``placed_calculators`` are kept by
     ``blocks/placed.py``.
@@ -60,6 +62,7 @@ class PageContext:
     evaluations: EvaluationCache = field(default_factory=EvaluationCache)
     pages: PageIndex = field(default_factory=PageIndex)
     reference_url: Callable[[str], str] = lambda name: ""
+    stand_ins: StandIns | None = None
     front: FrontMatter = field(init=False)
     used: Used = field(default_factory=Used, init=False)
     text: str = field(default="", init=False)
@@ -103,19 +106,6 @@ class PageContext:
             scopes = scopes if kept is None else tuple(s for s in scopes if s in kept)
             block = block.parent
         return scopes
-
-    def scopes_called(self, text: str, line: int, field: str) -> tuple[Scope, ...]:
-        """The scopes of the page that ``text`` names; none after a fault."""
-        try:
-            return scopes_called(text, self.scopes)
-        except UnknownEngineError as error:
-            words = {word for each in self.scopes for word in (each.machine, each.variant) if word}
-            self.fault(
-                line, field, f"'{error}', no engine of this page",
-                f"machine, variant or both: {', '.join(map(str, self.scopes))}",
-                nearest=nearest(str(error), words), code="unknown-engine",
-            )  # fmt: skip
-            return ()
 
     def scopes_of(self, reference: SourceReference) -> tuple[Scope, ...]:
         """The scopes that a value in braces is wanted for."""

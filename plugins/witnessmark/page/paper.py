@@ -6,26 +6,20 @@ changed since.
 
 from __future__ import annotations
 
-import json
-import re
-from collections.abc import Mapping
+from collections.abc import Sequence
 from itertools import groupby
 from urllib.parse import urljoin
 
 import segno
 
 from witnessmark.page.elements import Html, element, text
+from witnessmark.remembered import Remembered
 
 QUIET = 4
 """Modules of empty rim, as ISO/IEC 18004 wants them."""
 
 PAPER = "paper"
 """The parameter of the address that tells the page which revision the paper shows."""
-
-CODES_URI = "job-sheet/paper-codes.json"
-"""The file in which the job sheet finds the codes of all pages."""
-
-_CODE = re.compile(r"<svg.*?</svg>", re.DOTALL)
 
 
 def paper_mark(site: str, url: str, revision: str) -> Html:
@@ -47,13 +41,6 @@ def paper_mark(site: str, url: str, revision: str) -> Html:
     )
 
 
-def paper_codes(marks: Mapping[str, Html]) -> str:
-    """JSON for the job sheet: the QR code of each page's mark, by the page's address."""
-    found = {url: _CODE.search(mark) for url, mark in sorted(marks.items())}
-    codes = {url: match[0] for url, match in found.items() if match}
-    return json.dumps(codes, ensure_ascii=False, separators=(",", ":"))
-
-
 def with_paper_mark(html: str, mark: Html) -> str:
     """The page's HTML with the mark under its title."""
     at = html.find("</h1>") + len("</h1>")
@@ -62,8 +49,8 @@ def with_paper_mark(html: str, mark: Html) -> str:
 
 def qr_code(content: str) -> Html:
     """A QR code (ISO/IEC 18004, a quarter of it may be soiled) as a drawing without styles."""
-    code = segno.make(content, error="q", micro=False)
-    width = code.symbol_size(border=QUIET)[0]
+    rows = _modules(content)
+    width = len(rows) + 2 * QUIET
     return element(
         "svg",
         {
@@ -74,18 +61,27 @@ def qr_code(content: str) -> Html:
             "role": "img",
             "aria-label": "QR code of the page's address and revision",
         },
-        element("path", {"d": _dark(code.matrix)}),
+        element("path", {"d": _dark(rows)}),
     )
 
 
-def _dark(matrix: tuple[bytearray, ...]) -> str:
+def _code_of(content: str) -> list[str]:
+    """The modules of the code in rows, 1 for a dark one. Choosing the mask takes long."""
+    code = segno.make(content, error="q", micro=False)
+    return ["".join(map(str, row)) for row in code.matrix]
+
+
+_modules = Remembered(_code_of)
+
+
+def _dark(rows: Sequence[str]) -> str:
     """The dark modules as a path, a stroke of boxes for every run in a row."""
     parts = []
-    for y, row in enumerate(matrix):
+    for y, row in enumerate(rows):
         x = 0
         for dark, run in groupby(row):
             length = len(list(run))
-            if dark:
+            if dark == "1":
                 parts.append(f"M{x + QUIET} {y + QUIET}h{length}v1h-{length}z")
             x += length
     return "".join(parts)

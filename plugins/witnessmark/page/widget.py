@@ -44,6 +44,14 @@ class Placement:
     label: str = ""
     reference_url: str = ""
 
+    @property
+    def key(self) -> str:
+        """Everything but the calculator itself and what came out, as one text."""
+        return repr([
+            self.calculator.name, self.ident, self.entries, sorted(self.fixed), self.origins,
+            self.follows, self.tools, self.label, self.reference_url,
+        ])  # fmt: skip
+
 
 def render_calculator(placement: Placement, outcome: Mapping[str, Any]) -> Html:
     """The widget's HTML with the results of ``outcome``, which is complete.

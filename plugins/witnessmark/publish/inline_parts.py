@@ -25,8 +25,19 @@ _PART = re.compile(
     |(?P<tag>{_TAG})""",
     re.DOTALL | re.IGNORECASE | re.VERBOSE,
 )
+# All that cannot be or hold an inline part, as far as it goes: text, comments, tags without a
+# style. Nearly all of a page is passed over at once; nothing is tried twice.
+_NO_PART = re.compile(
+    r"""(?:[^<]++
+    |<!--.*?-->
+    |<(?![a-zA-Z])
+    |<(?!(?:script|style)\b)[a-zA-Z](?:[^"'>\s]++|\s(?!style\b)|"[^"]*+"|'[^']*+')*+>
+    )*+""",
+    re.DOTALL | re.IGNORECASE | re.VERBOSE,
+)
 _ATTRIBUTE = re.compile(r"""\s([a-zA-Z_:][-\w:.]*)(?:\s*=\s*("[^"]*"|'[^']*'|[^\s"'>]+))?""")
-_HANDLER = re.compile(r"\son\w+\s*=|javascript:", re.IGNORECASE)
+_MAYBE_HANDLER = re.compile(r"on\w+\s*=")
+_SCRIPT_ADDRESS = "javascript:"
 
 _SCRIPT_TYPES = {"", "module", "text/javascript", "application/javascript"}
 
@@ -74,7 +85,7 @@ def move_inline_parts(html: str, url_of: Callable[[str], str]) -> Moved:
         rules[_digest(text)] = text
         return f' data-wm-style="{_digest(text)}"'
 
-    html = _PART.sub(moved, html)
+    html = _with_parts(html, moved)
     if rules:
         # An id in :is() lends its rank to the whole list: the rule outranks the style sheets.
         sheet = "\n".join(
@@ -86,15 +97,40 @@ def move_inline_parts(html: str, url_of: Callable[[str], str]) -> Moved:
     return Moved(html, files)
 
 
+def _with_parts(html: str, moved: Callable[[re.Match[str]], str]) -> str:
+    """The page with every part that may be inline as ``moved`` gives it."""
+    done: list[str] = []
+    at = 0
+    while at < len(html):
+        passed = _NO_PART.match(html, at)
+        assert passed is not None  # it may be empty
+        part = _PART.match(html, passed.end())
+        if part is None:  # the end, or a tag that is not closed
+            end = passed.end() + 1
+            done.append(html[at:end])
+        else:
+            end = part.end()
+            done += [passed[0], moved(part)]
+        at = end
+    return "".join(done)
+
+
+def has_inline_parts(html: str) -> bool:
+    """Whether there is anything that ``move_inline_parts`` would move."""
+    return bool(move_inline_parts(html, lambda uri: uri).files)
+
+
 def handlers_in(html: str) -> list[str]:
     """Tags with an event handler or a script address in an attribute: these cannot be moved."""
     found: list[str] = []
-    if not _HANDLER.search(html):
+    lowered = html.lower()
+    seen = (lowered[each.start() - 1].isspace() for each in _MAYBE_HANDLER.finditer(lowered))
+    if _SCRIPT_ADDRESS not in lowered and not any(seen):
         return found
     for part in _PART.finditer(html):
         tag = part["tag"] or part["open"] or ""
         for name, value in _attributes(tag).items():
-            if name.startswith("on") or value.strip().lower().startswith("javascript:"):
+            if name.startswith("on") or value.strip().lower().startswith(_SCRIPT_ADDRESS):
                 found.append(tag)
                 break
     return found

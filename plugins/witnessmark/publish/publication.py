@@ -2,12 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Protocol
 
-from witnessmark.publish.inline_parts import move_inline_parts
+from witnessmark.publish.inline_parts import handlers_in, has_inline_parts, move_inline_parts
 from witnessmark.publish.offline import write_service_worker
+
+
+class Parts(Protocol):
+    """Finished parts of pages for which something stands in."""
+
+    def on(self, html: str) -> Iterator[str]:
+        """The parts that belong on a page."""
+
+    def filled(self, html: str) -> str:
+        """The page with the parts in their places."""
+
+
+@dataclass(frozen=True)
+class PublishedPage:
+    """A page as it goes into the site, and the tags of it whose handlers no policy lets run."""
+
+    html: str
+    handlers: list[str]
 
 
 @dataclass
@@ -21,12 +40,20 @@ class Publication:
     scripts: str
     offline: bool
     moved: dict[str, str] = field(default_factory=dict)
+    _clean: dict[str, bool] = field(default_factory=dict)
 
-    def page(self, html: str, url_of: Callable[[str], str], stamp: str = "") -> str:
-        """A finished page: it says what it was built from, and has no inline parts left.
+    def page(
+        self,
+        html: str,
+        url_of: Callable[[str], str],
+        stamp: str = "",
+        parts: Parts | None = None,
+    ) -> PublishedPage:
+        """A finished page: it says what it was built from, is whole, and has no inline parts.
 
         ``url_of`` gives the address of a site URI as seen from this page, ``stamp`` the versions
-        of program and data book.
+        of program and data book. ``parts`` go in last where nothing in them has to be moved out,
+        so that a part on many pages is looked through once.
         """
         said = {"witnessmark-front": self.scripts.rpartition("/")[2]}
         if stamp:
@@ -34,9 +61,13 @@ class Publication:
         if self.offline:
             said["witnessmark-offline"] = "yes"
         tags = "".join(f'<meta name="{name}" content="{text}">' for name, text in said.items())
-        done = move_inline_parts(html.replace("</head>", f"{tags}</head>", 1), url_of)
+        html = html.replace("</head>", f"{tags}</head>", 1)
+        last = parts if parts and all(map(self._is_clean, parts.on(html))) else None
+        if parts and not last:
+            html = parts.filled(html)
+        done = move_inline_parts(html, url_of)
         self.moved |= done.files
-        return done.html
+        return PublishedPage(last.filled(done.html) if last else done.html, handlers_in(html))
 
     def finish(self, site: Path, leave_out: Iterable[str]) -> None:
         """Write what was moved out of the pages and, last of all, the service worker."""
@@ -46,3 +77,9 @@ class Publication:
             path.write_text(text, "utf-8")
         if self.offline:
             write_service_worker(site, leave_out)
+
+    def _is_clean(self, part: str) -> bool:
+        """Whether a part has nothing in it that would have to leave the page."""
+        if part not in self._clean:
+            self._clean[part] = not has_inline_parts(part) and not handlers_in(part)
+        return self._clean[part]

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from witnessmark.remembered import Remembered
 from witnessmark.signoff.code_digest import code_digest
 from witnessmark.signoff.digests import rows_digest, text_digest
 
@@ -26,6 +27,8 @@ SHORT = 12
 """Digits of a digest that a record of a job carries."""
 
 CALCULATOR_FACTS = (CODE, CHECKS, RESULTS)
+
+_code_digest = Remembered(code_digest)
 
 
 @dataclass(frozen=True)
@@ -45,7 +48,7 @@ class CalculatorBasis:
 
     def module_digests(self) -> dict[str, str]:
         """The digest of each module's code."""
-        return {name: code_digest(source) for name, source in sorted(self.modules.items())}
+        return {name: _code_digest(source) for name, source in sorted(self.modules.items())}
 
     def facts(self) -> Facts:
         """The three facts about a calculator."""

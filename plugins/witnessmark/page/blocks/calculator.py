@@ -9,8 +9,8 @@ from witnessmark.calc import Calculator, Outcome
 from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.blocks.placed import placed_calculators
 from witnessmark.page.context import PageContext
+from witnessmark.page.elements import Html, join, text
 from witnessmark.page.elements import element as html_element
-from witnessmark.page.elements import join, text
 from witnessmark.page.entries_html import Followed
 from witnessmark.page.given import Setting
 from witnessmark.page.source import BlockShape, SourceBlock
@@ -61,7 +61,14 @@ class CalculatorBuilder(BlockBuilder):
                 reference_url=page.reference_url(calculator.name),
             )
             place = _place(element, setting, worked.outcome, stash)
-            place.text = stash(render_calculator(placement, worked.outcome))
+            place.text = stash(_finished(placement, worked.outcome, page))
+
+
+def _finished(placement: Placement, outcome: Outcome, page: PageContext) -> Html:
+    """The widget, or what stands in for it until the page is written."""
+    if page.stand_ins is None:
+        return render_calculator(placement, outcome)
+    return page.stand_ins.of(placement.key, outcome, lambda: render_calculator(placement, outcome))
 
 
 def _offered(

@@ -6,7 +6,8 @@
  * anywhere.
  */
 
-import { ROOT } from "./root.js";
+/** The root of the site: this script lies in assets/witnessmark/front-…/ below it. */
+export const ROOT = new URL("../../../", import.meta.url);
 
 const NAME = `witness mark ${ROOT.pathname}`;
 const JOBS = "jobs";

@@ -1,0 +1,45 @@
+"""Pages on their way into the site: stamped, whole, without inline parts."""
+
+from __future__ import annotations
+
+import pytest
+
+from witnessmark.page import StandIns
+from witnessmark.publish import Publication
+
+CLEAN = '<wm-calculator id="wm-lever"><p class="a">420</p></wm-calculator>'
+
+
+def published(part: str) -> tuple[Publication, str, list[str]]:
+    stand_ins = StandIns()
+    page = f"<html><head></head><body><i style='color:red'>a</i>{stand_ins.put(part)}</body></html>"
+    publication = Publication("assets/witnessmark/front-0123", offline=False)
+    done = publication.page(page, lambda uri: f"../{uri}", "1 book 2", stand_ins)
+    return publication, done.html, done.handlers
+
+
+def test_a_part_goes_in_as_it_is() -> None:
+    """What has nothing to be moved is on the page to the letter."""
+    publication, html, handlers = published(CLEAN)
+    assert CLEAN in html
+    assert "data-wm-part" not in html
+    assert '<meta name="witnessmark" content="1 book 2">' in html
+    assert len(publication.moved) == 1
+    assert handlers == []
+
+
+@pytest.mark.parametrize("inline", ["<b style='x:y'>", "<script>a()</script>", "<style>b</style>"])
+def test_inline_parts_of_a_part_leave_the_page_too(inline: str) -> None:
+    """The policy knows no difference between a part and the page around it."""
+    publication, html, _ = published(CLEAN.replace("<p", f"{inline}<p"))
+    assert inline not in html
+    assert " style=" not in html
+    assert 'id="wm-lever"' in html
+    assert len(publication.moved) == (1 if "b style" in inline else 2)
+
+
+def test_handlers_in_a_part_are_found() -> None:
+    """They are told like any other."""
+    _, html, handlers = published(CLEAN.replace("<p ", '<p onclick="a()" '))
+    assert handlers == ['<p onclick="a()" class="a">']
+    assert "wm-lever" in html
