@@ -4,6 +4,7 @@ Pure Python and pint; it runs unchanged under pytest and in the reader's browser
 from the bottom up:
 
 ``conversion``      units to units by factors worked out once
+``arithmetic``      the units of sums, products and powers worked out once
 ``units``           the registry, kinds of quantity, spellings
 ``quantity_text``   typed text to quantity
 ``display``         quantity to text, rounded as a tool is divided

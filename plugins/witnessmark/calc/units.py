@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 import pint
 
+from witnessmark.calc.arithmetic import calculate_by_units
 from witnessmark.calc.conversion import convert_by_factor
 
 _DEFINITIONS = """
@@ -81,6 +82,7 @@ def _registry() -> Any:
 
 REGISTRY = _registry()
 convert_by_factor(REGISTRY.Quantity)
+calculate_by_units(REGISTRY.Quantity)
 
 if TYPE_CHECKING:
     # pint's arithmetic is not typed precisely enough for a formula to pass a strict
