@@ -44,7 +44,6 @@ from calculators.break_loose_sources import BY_HAND, CHECK_VALUES, ISO_10964, LI
 from calculators.chosen_thread import DIAMETER, PITCH, SYSTEM, chosen_thread, thread_choice
 from calculators.clamp_friction import face_of
 from calculators.drive_square import ISO_3315, SQUARES
-from calculators.plain_figure import any_moved
 from calculators.thread_bond import (
     bond_of_strength,
     bond_of_test,
@@ -72,6 +71,7 @@ from witnessmark.calc import (
     choice,
     column,
     entry,
+    later,
     number,
     result,
     show,
@@ -254,10 +254,6 @@ def break_loose(
     ),
 ) -> BreakLoose:  # fmt: skip
     """Torque to undo and the tool for it; see the module's docstring."""
-    moved = any_moved(
-        {"torque": torque, "clamp": clamp, "mu_then": mu_then, "mu_now": mu_now,
-         "seizing": seizing, "strength": strength, "sheet": sheet, "exponent": exponent}
-    )  # fmt: skip
     form = chosen_thread(thread, diameter, pitch, system)
     rubbing = face_diameter(*face_of(form, face_outer, face_inner))
     mu = number(mu_now)
@@ -299,16 +295,16 @@ def break_loose(
         torque=Q(cold, "N·m") if known else None,
         least=None if known else Q(held + bond, "N·m"),
         tool=Q(RESERVE * estimate, "N·m"),
-        way=_way(RESERVE * estimate),
+        way=later(lambda: _way(RESERVE * estimate)),
         hot=Q(hot, "N·m") if kept < 1 else None,
         bond=Q(bond, "N·m"),
         friction=Q(seized * held, "N·m"),
         clamp_now=Q(force, "N"),
-        square=_square(estimate),
-        findings=() if moved else (
+        square=later(lambda: _square(estimate)),
+        findings=later(lambda: (
             *findings_of_tool(it), *findings_of_history(it), *findings_of_heat(it),
             *findings_of_data(it), *ALWAYS,
-        ),
+        )),
     )  # fmt: skip
 
 

@@ -50,6 +50,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     result,
 )
 
@@ -321,7 +322,7 @@ def clamp_loss(
         parts=Q(1 / d_p, "N/mm"),
         settling=Q(micrometres, "µm"),
         cone=Q(clamped.spread, ""),
-        findings=findings_of_loss(force, gone, warmed, length / form.d, settle_by),
+        findings=later(lambda: findings_of_loss(force, gone, warmed, length / form.d, settle_by)),
     )
 
 

@@ -85,6 +85,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     number,
     result,
     show,
@@ -339,13 +340,13 @@ def clamp_torque(
         reduced=Q(reduced, "MPa"),
         pressure=Q(it.pressure, "MPa"),
         rubbing=Q(rubbing, "mm"),
-        findings=(
+        findings=later(lambda: (
             *(findings_of_friction(state, stated if known == "torque" else "unstated", other)
               if known in KNOWN else ()),
             *findings_of_stress(it),
             *findings_of_spread(it, known == "torque"),
             *findings_of_method(stretch),
-        ),
+        )),
     )  # fmt: skip
 
 

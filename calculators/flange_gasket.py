@@ -58,6 +58,7 @@ from witnessmark.calc import (
     choice,
     column,
     entry,
+    later,
     number,
     result,
     table,
@@ -304,14 +305,14 @@ def flange_gasket(
         area=Q(area, "mm²"),
         width=Q(b, "mm"),
         diameter=Q(g, "mm"),
-        findings=findings_of_gasket(Clamped(
+        findings=later(lambda: findings_of_gasket(Clamped(
             force=forces, needed=needed, held=(forces[0] * left, forces[1] * left),
             working=working, pressure=(forces[0] / area, forces[1] / area),
             most_pressure=most_pressure.m_as("MPa") if most_pressure is not None else None,
             last_point=curve[-1][0], thickness=ends, band=band, float_now=floats,
             setting=number(setting), drives=drives == "yes", used=state == "used",
             sealant=faces > 0,
-        )),
+        ))),
         curve=curve,
     )  # fmt: skip
 

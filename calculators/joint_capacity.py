@@ -45,7 +45,7 @@ from calculators.joint_capacity_sources import (
     SHEAR,
 )
 from calculators.joint_settling import settling_loss
-from calculators.plain_figure import any_moved, figure
+from calculators.plain_figure import figure
 from calculators.thread_friction import face_arm, face_diameter, thread_arm
 from witnessmark.calc import (
     Count,
@@ -67,6 +67,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     number,
     result,
     show,
@@ -286,10 +287,6 @@ def joint_capacity(
     ),
 ) -> JointCapacity:  # fmt: skip
     """Safety, hold and peak; see the module's docstring."""
-    moved = any_moved(
-        {"torque": torque, "mu_thread": mu_thread, "clamp": clamp,
-         "mu_dry": mu_dry, "mu_oily": mu_oily, "mu_layer": mu_layer}
-    )  # fmt: skip
     form = chosen_thread(thread, diameter, pitch, system)
     d_w, d_h = face_of(form, None, None)
     if held == "ring":
@@ -356,7 +353,7 @@ def joint_capacity(
         mean=Q(mean, "N·m"),
         dowel_shear=None if pins is None else Q(shear, "N·m"),
         dowel_bearing=None if pins is None else Q(bearing, "N·m"),
-        findings=() if moved else tuple(findings_of_joint(it)),
+        findings=later(lambda: tuple(findings_of_joint(it))),
     )
 
 

@@ -57,6 +57,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     number,
     result,
 )
@@ -333,7 +334,7 @@ def lip_seal_running(
         loss=Q(torque / 1000 * math.tau * n / 60, "W"),
         lip_temperature=Q(hottest, "°C") if hottest is not None else None,
         shaft_least=Q(h11(nominal)[0], "mm"),
-        findings=findings_of_running(running),
+        findings=later(lambda: findings_of_running(running)),
     )
 
 

@@ -58,6 +58,7 @@ from witnessmark.calc import (
     choice,
     column,
     entry,
+    later,
     note,
     result,
     table,
@@ -337,12 +338,14 @@ def multiplier_of_stages(
         gear_factor=Q(chosen, ""),
         gear_efficiency=Q(chosen / ratio, ""),
         behind=torques_behind(train, setting * share.value),
-        findings=(
-            *findings_of_setting(pull, low_mark, high_mark),
-            *findings_of_tool(pull, (input_square, output_square), most),
-            *_of_travel(lost),
-            *findings_at_the_bench(pull),
-            *findings_of_band(pull),
+        findings=later(
+            lambda: (
+                *findings_of_setting(pull, low_mark, high_mark),
+                *findings_of_tool(pull, (input_square, output_square), most),
+                *_of_travel(lost),
+                *findings_at_the_bench(pull),
+                *findings_of_band(pull),
+            )
         ),
     )
 

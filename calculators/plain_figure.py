@@ -6,8 +6,7 @@ What is decided at the bench (a setting) is worked out from what was entered; wh
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from witnessmark.calc import Quantity, as_entered
 
@@ -30,9 +29,3 @@ def figure(name: str, quantity: Quantity, unit: str) -> Figure:
         for each in (quantity, standing.low, standing.high)
     )
     return Figure(now, low, value, high)
-
-
-def any_moved(entries: Mapping[str, Any]) -> bool:
-    """Whether one of the entries is not as it was entered: a band is being worked out, for
-    which figures are wanted and nothing that is said about them."""
-    return any(as_entered(name, each).value is not each for name, each in entries.items())

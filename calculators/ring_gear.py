@@ -51,6 +51,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     result,
     text_result,
 )
@@ -314,14 +315,14 @@ def ring_gear_heat(
         room=Q(round(at_ceiling, 9), "mm"),
         slip_torque=Q(grip * d / 2000, "N·m"),
         cool_to=_degrees(cool) if cool is not None and cool > -200 else None,
-        colour=colour_of(heat),
+        colour=later(lambda: colour_of(heat)),
         pressure=Q(at_rest, "MPa"),
         hoop=Q(hoop, "MPa"),
         mises=Q(math.sqrt(hoop**2 + at_rest**2 + hoop * at_rest), "MPa"),
         axial=Q(grip, "N"),
         lost=Q(lost, "mm"),
         loose_at=Q(_loose_at(body, narrowest - rough), "rad/s"),
-        findings=tuple(findings_of(fitted)),
+        findings=later(lambda: tuple(findings_of(fitted))),
     )
 
 

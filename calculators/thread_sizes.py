@@ -11,6 +11,7 @@ Sources: ISO 261 and ISO 262; ASME B1.1.
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 from calculators.thread_form import INCH, ThreadForm
 
@@ -45,6 +46,7 @@ LOOK_ALIKE = (0.1, 1.5)
 for one another in bad light; bench practice."""
 
 
+@cache
 def inches(text: str) -> float:
     """The inches that a nominal diameter such as 1-1/8 means."""
     return float(sum(Fraction(part) for part in text.split("-")))

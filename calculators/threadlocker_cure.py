@@ -62,6 +62,7 @@ from witnessmark.calc import (
     choice,
     column,
     entry,
+    later,
     result,
     show,
     table,
@@ -394,10 +395,12 @@ def threadlocker_cure(
         slower=Q(slower, ""),
         governs=METALS[governing],
         energy=Q(energy, "kJ/mol"),
-        findings=(
-            *findings_of_state(surface, moved, t),
-            *findings_of_metals(first, second, primer),
-            *findings_of_progress(hours, handling, full, slower, known[-1][0], len(known) == 2),
+        findings=later(
+            lambda: (
+                *findings_of_state(surface, moved, t),
+                *findings_of_metals(first, second, primer),
+                *findings_of_progress(hours, handling, full, slower, known[-1][0], len(known) == 2),
+            )
         ),
     )
 

@@ -63,6 +63,7 @@ from witnessmark.calc import (
     calculator,
     choice,
     entry,
+    later,
     result,
 )
 
@@ -368,11 +369,13 @@ def planetary_multiplier(
         exact=Q(exact, "N·m"),
         gear_ratio=Q(i, ""),
         gear_efficiency=Q(k / i, ""),
-        findings=(
-            *findings_of_setting(pull, _or_none(wrench_low), _or_none(wrench_high)),
-            *findings_of_tool(pull, (input_square, output_square), _or_none(tool_most)),
-            *findings_at_the_bench(pull),
-            *findings_of_band(pull),
+        findings=later(
+            lambda: (
+                *findings_of_setting(pull, _or_none(wrench_low), _or_none(wrench_high)),
+                *findings_of_tool(pull, (input_square, output_square), _or_none(tool_most)),
+                *findings_at_the_bench(pull),
+                *findings_of_band(pull),
+            )
         ),
     )
 

@@ -10,6 +10,7 @@ from the bottom up:
 ``display``         quantity to text, rounded as a tool is divided
 ``functions``       sin, sqrt … on quantities
 ``findings``        note, caution, stop
+``later``           parts of results that are made only when they are shown
 ``drawing``         workshop drawings and charts as SVG
 ``declaration``     entry, result, source, check value
 ``as_entered``      an entry as it was entered, also while a band is worked out
@@ -97,6 +98,7 @@ from witnessmark.calc.entries import Withheld
 from witnessmark.calc.evaluate import CalculatorFailedError, Outcome, evaluate
 from witnessmark.calc.findings import Finding, caution, note, stop
 from witnessmark.calc.functions import Q, atan2, cos, exp, log, number, pi, sin, sqrt, tan
+from witnessmark.calc.later import later
 from witnessmark.calc.quantity_text import Entered, EntryError, read_quantity
 from witnessmark.calc.reference_table import (
     ReferenceTable,
@@ -192,6 +194,7 @@ __all__ = [
     "fed_text",
     "find_calculator",
     "kind_named",
+    "later",
     "log",
     "may_stand_for",
     "note",

@@ -19,6 +19,7 @@ from witnessmark.calc.declaration import (
     Source,
     Symbol,
 )
+from witnessmark.calc.later import settled
 from witnessmark.calc.tools import ToolPlace
 from witnessmark.calc.units import Kind
 
@@ -42,7 +43,10 @@ class RefusedError(ValueError):
 
 
 class Calculator[**P, R]:
-    """A declared calculator. Calling it runs the plain function on quantities."""
+    """A declared calculator. Calling it runs the plain function on quantities.
+
+    ``function`` is that function itself; what it leaves for later is not made yet.
+    """
 
     def __init__(
         self,
@@ -80,7 +84,7 @@ class Calculator[**P, R]:
         self._check_names()
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
-        return self.function(*args, **kwargs)
+        return settled(self.function(*args, **kwargs))
 
     def __repr__(self) -> str:
         return f"<calculator {self.name}>"

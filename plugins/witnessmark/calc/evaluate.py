@@ -8,7 +8,7 @@ path, so nothing can disagree.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import SimpleNamespace
 from typing import Any
 
@@ -112,7 +112,7 @@ def _outcome(
     if results is None:
         return outcome | {"results": [], "findings": [], "drawings": []}
     outcome["complete"] = True
-    banded, troubles = _bands(calculator, read)
+    banded, troubles = _bands(calculator, read, results)
     outcome["results"] = [
         _describe_result(item, getattr(results, name), units, banded.get(name), calculator)
         for name, item in calculator.results.items()
@@ -174,9 +174,10 @@ def _at_point(part: ReadEntry, place: float) -> Quantity:
 
 
 def _bands(
-    calculator: Calculator[..., Any], read: dict[str, ReadEntry]
+    calculator: Calculator[..., Any], read: dict[str, ReadEntry], nominal: Any
 ) -> tuple[dict[str, dict[str, Any]], list[Finding]]:
-    """The band of every result, and a finding when none can be given."""
+    """The band of every result, and a finding when none can be given. ``nominal`` are the
+    results of the entries as they stand."""
     axes = _axes(read)
     wanted = [item for item in calculator.results.values() if item.form == "quantity" and item.band]
     if not axes or not wanted:
@@ -190,21 +191,18 @@ def _bands(
     }
 
     def solve(point: Point) -> Numbers | None:
+        if not any(point):
+            return _numbers(wanted, nominal)
         moved = dict(plain)
         for names, place in zip(axes, point, strict=True):
             for name in names:
                 end = ends.get((name, place))
                 moved[name] = _at_point(read[name], place) if end is None else end
         try:
-            results = calculator(**moved)
+            results = calculator.function(**moved)
         except RefusedError:
             return None
-        numbers = {}
-        for item in wanted:
-            value = getattr(results, item.name)
-            if value is not None and item.kind is not None:
-                numbers[item.name] = magnitude_in(value, item.kind.own, item.kind)
-        return numbers
+        return _numbers(wanted, results)
 
     try:
         found = bands(len(axes), solve)
@@ -221,6 +219,16 @@ def _bands(
         ]
     moving = {name: band for name, band in found.items() if not _is_still(band)}
     return {name: {"band": band, "axes": axes} for name, band in moving.items()}, []
+
+
+def _numbers(wanted: Iterable[Result], results: Any) -> Numbers:
+    """The results that have a band, each in its kind's own unit."""
+    numbers = {}
+    for item in wanted:
+        value = getattr(results, item.name)
+        if value is not None and item.kind is not None:
+            numbers[item.name] = magnitude_in(value, item.kind.own, item.kind)
+    return numbers
 
 
 def _is_still(band: Band) -> bool:
