@@ -22,7 +22,8 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from calculators.pattern_chance import Drawn, Tally, tally
+from calculators.pattern_chance import Tally, tally
+from calculators.pattern_draws import Drawn
 from witnessmark.calc import (
     Bars,
     CheckValue,

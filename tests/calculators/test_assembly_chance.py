@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from random import Random
 from typing import Any
 
 import numpy as np
@@ -12,7 +11,8 @@ from scipy.optimize import linprog
 
 from calculators import pattern_chance
 from calculators.assembly_chance import assembly_chance
-from calculators.pattern_chance import Drawn, ring, tally
+from calculators.pattern_chance import ring, tally
+from calculators.pattern_draws import Drawn, draw
 from calculators.pattern_fit import minimax
 from tests.calculators.undrawn import evaluate_undrawn
 from witnessmark.calc import evaluate
@@ -92,14 +92,46 @@ def test_four_dowels_by_another_generator_and_a_linear_program() -> None:
 )
 def test_short_proofs_agree_with_the_full_search(case: Drawn) -> None:
     """Whatever is decided by sums is what the search of the pattern fit finds."""
-    dice, places, open_ones = Random(5), ring(case.count, case.radius), 0
-    for _ in range(300):
-        errors, clearances, moved = pattern_chance._drawn(case, places, dice)
-        decided = pattern_chance._decided(places, errors, clearances)
+    places, open_ones = np.array(ring(case.count, case.radius)), 0
+    drawn = draw(case, 300, 5)
+    holes = np.array([[each.hole_x, each.hole_y] for each in drawn])
+    pins = np.array([[each.own_x, each.own_y] for each in drawn])
+    for row in range(300):
+        clearances = [each.clearance[row] for each in drawn]
+        errors = (holes - pins)[:, :, row].tolist()
+        decided = pattern_chance._decided(places.tolist(), errors, clearances)
         open_ones += decided is None
         if decided is not None:
+            moved = [(places + which[:, :, row]).tolist() for which in (pins, holes)]
             assert decided == (minimax(*moved, clearances).excess <= 1e-9)
     assert open_ones < 40
+
+
+@pytest.mark.parametrize("even", [True, False])
+def test_a_tally_is_the_search_of_every_drawing(even: bool) -> None:
+    """Counted as wholes, the drawings give what the full search gives one by one."""
+    case = Drawn(4, 31, 0.06, 0.04, (8.03, 8.066), (8.006, 8.015), even)
+    places, drawn = np.array(ring(4, 31)), draw(case, 200, 5)
+    goes = fixed = 0
+    for row in range(200):
+        pins = places + [[each.own_x[row], each.own_y[row]] for each in drawn]
+        holes = places + [[each.hole_x[row], each.hole_y[row]] for each in drawn]
+        clearances = [each.clearance[row] for each in drawn]
+        fixed += bool((np.hypot(*(holes - pins).T) <= clearances).all())
+        goes += minimax(pins.tolist(), holes.tolist(), clearances).excess <= 1e-9
+    assert 20 < goes < 180
+    assert (tally(case, 200, 5).best, tally(case, 200, 5).fixed) == (goes, fixed)
+
+
+def test_places_lie_in_their_zones_and_sizes_within_limits() -> None:
+    """Evenly spread: half of the places beyond 1/√2 of the radius, none outside of it."""
+    case = Drawn(2, 31, 0.1, 0.06, (8.04, 8.066), (8.006, 8.015), even=True)
+    for each in draw(case, 2000, 3):
+        for x, y, radius in ((each.hole_x, each.hole_y, 0.05), (each.own_x, each.own_y, 0.03)):
+            reach = np.hypot(x, y)
+            assert reach.max() <= radius
+            assert np.mean(reach > radius / math.sqrt(2)) == pytest.approx(0.5, abs=0.05)
+        assert 0.0125 <= min(each.clearance) < max(each.clearance) <= 0.03
 
 
 def test_the_same_seed_gives_the_same_count() -> None:
