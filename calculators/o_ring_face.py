@@ -27,14 +27,29 @@ from typing import Any
 from calculators.o_ring_advice import Fitted, findings_of_ring, percent
 from calculators.o_ring_face_stack import Face, at_limits
 from calculators.o_ring_pictures import section_of_face
-from calculators.o_ring_rubber import PRACTICE, RUBBERS
+from calculators.o_ring_rubber import PRACTICE
+from calculators.o_ring_service import (
+    COLD,
+    CORNER,
+    EXPANSION,
+    FILLING,
+    GROWTH,
+    HOT,
+    PERCENT,
+    RUBBER,
+    SIZE,
+    STATE,
+    SWELL,
+    Service,
+    bore_entry,
+    in_service,
+    section_entry,
+)
 from calculators.o_ring_sizes import (
     ISO_3601_1,
     SIZES,
     Ring,
     named,
-    usual_bore,
-    usual_section,
 )
 from calculators.o_ring_sources import BY_HAND, CONSTANT_VOLUME, ISO_3601_2
 from calculators.o_ring_suited import SUITED, rings_that_suit
@@ -47,22 +62,20 @@ from witnessmark.calc import (
     Length,
     Q,
     RefusedError,
-    Rounding,
     Symbol,
     Temperature,
     calculator,
     caution,
     choice,
     entry,
-    number,
+    later,
     result,
     stop,
     table_result,
     text_result,
 )
 
-_PERCENT = Rounding(decimals=1, us_decimals=1)
-_SIZE = Rounding(decimals=2, us_decimals=3)
+_BORE, _SECTION = bore_entry("40.94 mm"), section_entry("2.62 mm")
 WANTED = {"outside": (0.0, 0.05), "inside": (-0.03, 0.0)}
 """Change of girth that a ring is chosen for, by where the pressure comes from."""
 _PLAIN = {
@@ -75,26 +88,26 @@ _PLAIN = {
 class ORingFace:
     """Squeeze, seat and filling of a ring in a face."""
 
-    squeeze: Fraction = result("Squeeze", lead=True, unit="%", us_unit="%", rounding=_PERCENT)
+    squeeze: Fraction = result("Squeeze", lead=True, unit="%", us_unit="%", rounding=PERCENT)
     fill_hot: Fraction = result(
-        "Groove filled, hot and swollen", unit="%", us_unit="%", rounding=_PERCENT
+        "Groove filled, hot and swollen", unit="%", us_unit="%", rounding=PERCENT
     )
     stretch: Fraction = result(
-        "Girth changed by its wall", unit="%", us_unit="%", rounding=_PERCENT,
+        "Girth changed by its wall", unit="%", us_unit="%", rounding=PERCENT,
         help="Above zero the ring is stretched on the inner wall; below zero it is pressed into "
         "the outer one.",
     )  # fmt: skip
     ring: str = text_result("Size code of the ring")
     squeeze_cold: Fraction = result(
-        "Squeeze when cold", unit="%", us_unit="%", rounding=_PERCENT, seldom=True
+        "Squeeze when cold", unit="%", us_unit="%", rounding=PERCENT, seldom=True
     )
     fill: Fraction = result(
-        "Groove filled at 20 °C", unit="%", us_unit="%", rounding=_PERCENT, seldom=True
+        "Groove filled at 20 °C", unit="%", us_unit="%", rounding=PERCENT, seldom=True
     )
-    height: Length = result("Room from bottom to face", rounding=_SIZE, seldom=True)
-    width: Length = result("Width of the groove", rounding=_SIZE, seldom=True)
+    height: Length = result("Room from bottom to face", rounding=SIZE, seldom=True)
+    width: Length = result("Width of the groove", rounding=SIZE, seldom=True)
     section_height: Length = result(
-        "Height of the section before clamping", rounding=_SIZE, seldom=True
+        "Height of the section before clamping", rounding=SIZE, seldom=True
     )
     suited: tuple[tuple[Any, ...], ...] = table_result(
         "Standard rings of this section that suit the groove", columns=SUITED, seldom=True,
@@ -120,11 +133,7 @@ class ORingFace:
             r"\text{(from inside)}",
             "Change of girth by the wall",
         ),
-        Formula(
-            r"f = \frac{A' \left(1 + 3 \alpha\,\Delta T\right)\left(1 + q\right)}{b\,h - "
-            r"2 \left(1 - \frac{\pi}{4}\right) r^2}",
-            "Filling, hot and swollen",
-        ),
+        FILLING,
     ),
     symbols=(
         Symbol("d_1, CS", "inside diameter and section of the ring", "mm"),
@@ -132,7 +141,7 @@ class ORingFace:
         Symbol("t, g", "depth of the groove, gap between the faces", "mm"),
         Symbol("CS', A'", "height and area of the stretched section", "mm, mm²"),
         Symbol("r", "radius in the groove's corners", "mm"),
-        Symbol(r"\alpha, q", "linear expansion, swelling of the volume", "1/K, 1"),
+        GROWTH,
     ),
     assumptions=(
         "The faces are flat; where a gasket or dirt holds them apart, enter the gap.",
@@ -196,16 +205,8 @@ def o_ring_face(
         {"outside": "outside, towards the axis", "inside": "inside, away from the axis"},
         default="outside", help="Bilge water from outside; oil of the engine from inside.",
     ),
-    bore: Length = entry(
-        "Inside diameter of the ring", "40.94 mm", units=("mm", "in"), least="2 mm", most="650 mm",
-        why="Rings of ISO 3601 are made from 2 mm to 650 mm.", tolerance=usual_bore,
-        help="From the bag. Without limits typed those of ISO 3601-1 class B are taken.",
-    ),
-    section: Length = entry(
-        "Section of the ring", "2.62 mm", units=("mm", "in"), least="1.5 mm", most="8.4 mm",
-        why="The tolerances of ISO 3601-1 hold from 1.5 mm to 8.4 mm.", tolerance=usual_section,
-        help="Measured without pressing. Without limits typed those of ISO 3601-1 are taken.",
-    ),
+    bore: Length = _BORE,
+    section: Length = _SECTION,
     inner: Length = entry(
         "Inner wall of the groove, diameter", "41.6 mm +0/-0.1", units=("mm", "in"), above=0,
         most="700 mm", why="No ring of ISO 3601 goes there.",
@@ -218,74 +219,62 @@ def o_ring_face(
         "Depth of the groove", "2.00 mm ± 0.05 mm", units=("mm", "in"), above=0, most="9 mm",
         why="No ring of ISO 3601 lies so deep.", help="Measured from the face, four places.",
     ),
-    state: str = choice(
-        "The ring", {"new": "is new", "used": "has been clamped before"}, default="new"
-    ),
-    rubber: str = choice(
-        "Rubber", {key: item.text for key, item in RUBBERS.items()}, default="NBR", seldom=True
-    ),
+    state: str = STATE,
+    rubber: str = RUBBER,
     gap: Length = entry(
         "Faces stand apart by", "0 mm", units=("mm", "µm", "thou"), least=0, most="1 mm",
         why="Then they are not clamped.", seldom=True,
         help="Nought where they meet metal to metal.",
     ),
-    corner: Length = entry(
-        "Radius in the groove's corners", "0.3 mm", units=("mm", "in"), least=0, most="1.5 mm",
-        why="A larger one lifts the ring.", seldom=True,
-    ),
-    hot: Temperature = entry(
-        "Hottest in service", "90 °C", units=("°C", "°F"), least="20 °C", most="250 °C",
-        why="No rubber ring stands more.", seldom=True,
-    ),
-    cold: Temperature = entry(
-        "Coldest start", "-10 °C", units=("°C", "°F"), least="-60 °C", most="20 °C",
-        why="Sizes are those at 20 °C.", seldom=True,
-    ),
-    swell: Fraction = entry(
-        "Swelling in oil, by volume", "5 %", units=("%",), least=0, most="30 %", seldom=True,
-        usual=("0 %", "20 %"), why="A ring that swells more is the wrong rubber.",
-        help="From the ring maker's sheet; 0 % to 10 % for nitrile in engine oil.",
-    ),
-    expansion: Expansion = entry(
-        "Expansion of the rubber", "190 µm/(m·K)", least=0, most="400 µm/(m·K)", seldom=True,
-        usual=("150 µm/(m·K)", "240 µm/(m·K)"), why="No rubber grows so.",
-    ),
+    corner: Length = CORNER,
+    hot: Temperature = HOT,
+    cold: Temperature = COLD,
+    swell: Fraction = SWELL,
+    expansion: Expansion = EXPANSION,
 ) -> ORingFace:  # fmt: skip
     """Squeeze, seat and filling; see the module's docstring."""
     ring = Face(
         pressure_from, *(each.m_as("mm") for each in (bore, section, inner, outer, depth, gap))
     )
-    r, alpha, q = corner.m_as("mm"), expansion.m_as("1/K"), number(swell)
-    warm = (hot.m_as("degC") - 20, cold.m_as("degC") - 20)
-    hottest, coldest = (1 + 3 * alpha * warm[0]) * (1 + q), 1 + 3 * alpha * warm[1]
+    r, service = corner.m_as("mm"), in_service(hot, cold, swell, expansion)
     _refuse(ring, r)
-    least, most = at_limits(ring)
-    low, high = ring.stretches()
-    fitted = Fitted(
-        case="face",
-        squeeze=(least.squeeze(), most.squeeze()),
-        cold_squeeze=least.squeeze(coldest),
-        stretch=(low, high) if pressure_from == "outside" else (0.0, 0.0),
-        pressed_girth=max(-low, 0.0) if pressure_from == "inside" else 0.0,
-        fill_hot=most.fill(ring.least_width(), r, hottest),
-        fill=ring.fill(ring.width, r),
-        rubber=rubber, cold=cold.m_as("degC"), hot=hot.m_as("degC"), used=state == "used",
-    )  # fmt: skip
     return ORingFace(
         squeeze=Q(ring.squeeze(), ""),
-        fill_hot=Q(ring.fill(ring.width, r, hottest), ""),
+        fill_hot=Q(ring.fill(ring.width, r, service.hottest), ""),
         stretch=Q(ring.stretch, ""),
-        ring=named(ring.bore, ring.section),
-        squeeze_cold=Q(ring.squeeze(coldest), ""),
+        ring=later(lambda: named(ring.bore, ring.section)),
+        squeeze_cold=Q(ring.squeeze(service.coldest), ""),
         fill=Q(ring.fill(ring.width, r), ""),
         height=Q(ring.height, "mm"),
         width=Q(ring.width, "mm"),
         section_height=Q(ring.section_height(), "mm"),
-        suited=rings_that_suit(
-            ring.section, WANTED[pressure_from], lambda other: _fitted(ring, other)
+        suited=later(
+            lambda: rings_that_suit(
+                ring.section, WANTED[pressure_from], lambda other: _fitted(ring, other)
+            )
         ),
-        findings=(*_of_wall(ring, low, high), *findings_of_ring(fitted)),
+        findings=later(lambda: _findings(ring, r, service, rubber, state == "used")),
     )
+
+
+def _findings(
+    ring: Face, r: float, service: Service, rubber: str, used: bool
+) -> tuple[Finding, ...]:
+    """What to say of the ring with all sizes at their worst; ``r`` is the corners' radius."""
+    least, most = at_limits(ring)
+    low, high = ring.stretches()
+    on_inner = ring.pressure_from == "outside"
+    fitted = Fitted(
+        case="face",
+        squeeze=(least.squeeze(), most.squeeze()),
+        cold_squeeze=least.squeeze(service.coldest),
+        stretch=(low, high) if on_inner else (0.0, 0.0),
+        pressed_girth=0.0 if on_inner else max(-low, 0.0),
+        fill_hot=most.fill(ring.least_width(), r, service.hottest),
+        fill=ring.fill(ring.width, r),
+        rubber=rubber, cold=service.cold, hot=service.hot, used=used,
+    )  # fmt: skip
+    return (*_of_wall(ring, low, high), *findings_of_ring(fitted))
 
 
 def _fitted(ring: Face, other: Ring) -> tuple[float, float]:

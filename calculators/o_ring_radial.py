@@ -30,15 +30,29 @@ from calculators.o_ring_advice import Fitted, findings_of_ring
 from calculators.o_ring_pictures import section_of_radial
 from calculators.o_ring_radial_checks import CHECKS
 from calculators.o_ring_radial_stack import Radial, at_limits
-from calculators.o_ring_rubber import PRACTICE, RUBBERS
+from calculators.o_ring_rubber import PRACTICE
+from calculators.o_ring_service import (
+    COLD,
+    CORNER,
+    EXPANSION,
+    FILLING,
+    GROWTH,
+    HOT,
+    PERCENT,
+    RUBBER,
+    SIZE,
+    STATE,
+    SWELL,
+    bore_entry,
+    in_service,
+    section_entry,
+)
 from calculators.o_ring_sizes import (
     ISO_3601_1,
     SIZES,
     Ring,
     bore_tolerance,
     named,
-    usual_bore,
-    usual_section,
 )
 from calculators.o_ring_sources import CONSTANT_VOLUME, ISO_3601_2
 from calculators.o_ring_suited import SUITED, rings_that_suit
@@ -50,21 +64,19 @@ from witnessmark.calc import (
     Length,
     Q,
     RefusedError,
-    Rounding,
     Symbol,
     Temperature,
     calculator,
     choice,
     entry,
-    number,
+    later,
     result,
     show,
     table_result,
     text_result,
 )
 
-_PERCENT = Rounding(decimals=1, us_decimals=1)
-_SIZE = Rounding(decimals=2, us_decimals=3)
+_BORE, _SECTION = bore_entry("63.09 mm"), section_entry("3.53 mm")
 WANTED = {"shaft": (0.01, 0.05), "bore": (-0.03, 0.0)}
 """Stretch that a ring is chosen for, by where its groove is."""
 
@@ -74,33 +86,33 @@ class ORingRadial:
     """Squeeze, stretch and filling of a ring in a radial groove."""
 
     squeeze: Fraction = result(
-        "Squeeze, parts centred", lead=True, unit="%", us_unit="%", rounding=_PERCENT
+        "Squeeze, parts centred", lead=True, unit="%", us_unit="%", rounding=PERCENT
     )
     squeeze_far: Fraction | None = result(
-        "Squeeze where the gap is widest", unit="%", us_unit="%", rounding=_PERCENT,
+        "Squeeze where the gap is widest", unit="%", us_unit="%", rounding=PERCENT,
         help="Parts off centre by the offset entered.",
     )  # fmt: skip
     squeeze_cold: Fraction = result(
-        "Squeeze there when cold", unit="%", us_unit="%", rounding=_PERCENT
+        "Squeeze there when cold", unit="%", us_unit="%", rounding=PERCENT
     )
     fill_hot: Fraction = result(
-        "Groove filled, hot and swollen", unit="%", us_unit="%", rounding=_PERCENT
+        "Groove filled, hot and swollen", unit="%", us_unit="%", rounding=PERCENT
     )
     stretch: Fraction = result(
-        "Stretch of the ring", unit="%", us_unit="%", rounding=_PERCENT,
+        "Stretch of the ring", unit="%", us_unit="%", rounding=PERCENT,
         help="Of the inside diameter on a shaft, of the outside in a bore; below zero it is "
         "pressed smaller.",
     )  # fmt: skip
     ring: str = text_result("Size code of the ring")
     fill: Fraction = result(
-        "Groove filled at 20 °C", unit="%", us_unit="%", rounding=_PERCENT, seldom=True
+        "Groove filled at 20 °C", unit="%", us_unit="%", rounding=PERCENT, seldom=True
     )
-    height: Length = result("Height of the groove, centred", rounding=_SIZE, seldom=True)
+    height: Length = result("Height of the groove, centred", rounding=SIZE, seldom=True)
     section_height: Length = result(
-        "Height of the section once stretched", rounding=_SIZE, seldom=True
+        "Height of the section once stretched", rounding=SIZE, seldom=True
     )
     bore_tolerance: Length = result(
-        "Class B: inside diameter may differ by ±", rounding=_SIZE, band=False, seldom=True
+        "Class B: inside diameter may differ by ±", rounding=SIZE, band=False, seldom=True
     )
     suited: tuple[tuple[Any, ...], ...] = table_result(
         "Standard rings of this section that suit the groove", columns=SUITED, seldom=True,
@@ -127,11 +139,7 @@ class ORingRadial:
             r"CS'^2\left(d_\mathrm{g} + CS'\right) = CS^2\left(d_1 + CS\right)",
             "Section of equal volume, for the filling",
         ),
-        Formula(
-            r"f = \frac{A' \left(1 + 3 \alpha\,\Delta T\right)\left(1 + q\right)}{b\,h - "
-            r"2 \left(1 - \frac{\pi}{4}\right) r^2}",
-            "Filling, hot and swollen",
-        ),
+        FILLING,
     ),
     symbols=(
         Symbol("d_1, CS", "inside diameter and section of the ring", "mm"),
@@ -140,7 +148,7 @@ class ORingRadial:
         Symbol("e", "offset of the axes", "mm"),
         Symbol(r"\varepsilon", "stretch", "%"),
         Symbol("b, r", "width of the groove, radius in its corners", "mm"),
-        Symbol(r"\alpha, q", "linear expansion, swelling of the volume", "1/K, 1"),
+        GROWTH,
     ),
     assumptions=(
         "Oil of an engine, below 1 MPa: nothing pushes the ring into the gap.",
@@ -160,16 +168,8 @@ def o_ring_radial(
     motion: str = choice(
         "The parts", {"rest": "stand still", "sliding": "slide or turn slowly"}, default="rest"
     ),
-    bore: Length = entry(
-        "Inside diameter of the ring", "63.09 mm", units=("mm", "in"), least="2 mm", most="650 mm",
-        why="Rings of ISO 3601 are made from 2 mm to 650 mm.", tolerance=usual_bore,
-        help="From the bag. Without limits typed those of ISO 3601-1 class B are taken.",
-    ),
-    section: Length = entry(
-        "Section of the ring", "3.53 mm", units=("mm", "in"), least="1.5 mm", most="8.4 mm",
-        why="The tolerances of ISO 3601-1 hold from 1.5 mm to 8.4 mm.", tolerance=usual_section,
-        help="Measured without pressing. Without limits typed those of ISO 3601-1 are taken.",
-    ),
+    bore: Length = _BORE,
+    section: Length = _SECTION,
     groove: Length = entry(
         "Bottom of the groove, diameter", "64.4 mm +0/-0.074", units=("mm", "in"), above=0,
         most="700 mm", why="No ring of ISO 3601 goes there.",
@@ -184,38 +184,18 @@ def o_ring_radial(
         "Width of the groove", "4.8 mm +0.2/-0", units=("mm", "in"), above=0, most="20 mm",
         why="No ring of ISO 3601 needs more.",
     ),
-    state: str = choice(
-        "The ring", {"new": "is new", "used": "has been clamped before"}, default="new"
-    ),
-    rubber: str = choice(
-        "Rubber", {key: item.text for key, item in RUBBERS.items()}, default="NBR", seldom=True
-    ),
+    state: str = STATE,
+    rubber: str = RUBBER,
     offset: Length = entry(
         "Axes lie apart by", "0 mm", units=("mm", "µm", "thou"), least=0, most="2 mm",
         why="Then the parts do not belong together.", seldom=True,
         help="At most half the clearance of the parts beside the groove.",
     ),
-    corner: Length = entry(
-        "Radius in the groove's corners", "0.3 mm", units=("mm", "in"), least=0, most="1.5 mm",
-        why="A larger one lifts the ring.", seldom=True,
-    ),
-    hot: Temperature = entry(
-        "Hottest in service", "90 °C", units=("°C", "°F"), least="20 °C", most="250 °C",
-        why="No rubber ring stands more.", seldom=True,
-    ),
-    cold: Temperature = entry(
-        "Coldest start", "-10 °C", units=("°C", "°F"), least="-60 °C", most="20 °C",
-        why="Sizes are those at 20 °C.", seldom=True,
-    ),
-    swell: Fraction = entry(
-        "Swelling in oil, by volume", "5 %", units=("%",), least=0, most="30 %", seldom=True,
-        usual=("0 %", "20 %"), why="A ring that swells more is the wrong rubber.",
-        help="From the ring maker's sheet; 0 % to 10 % for nitrile in engine oil.",
-    ),
-    expansion: Expansion = entry(
-        "Expansion of the rubber", "190 µm/(m·K)", least=0, most="400 µm/(m·K)", seldom=True,
-        usual=("150 µm/(m·K)", "240 µm/(m·K)"), why="No rubber grows so.",
-    ),
+    corner: Length = CORNER,
+    hot: Temperature = HOT,
+    cold: Temperature = COLD,
+    swell: Fraction = SWELL,
+    expansion: Expansion = EXPANSION,
     thinning: str = choice(
         "Height of a stretched section by",
         {"iso": "ISO 3601-2, it goes oval", "volume": "equal volume, it stays round"},
@@ -226,36 +206,39 @@ def o_ring_radial(
     d1, cs, dg, d, b, e, r = (
         each.m_as("mm") for each in (bore, section, groove, mate, width, offset, corner)
     )
-    warm = (hot.m_as("degC") - 20, cold.m_as("degC") - 20)
-    alpha, q = expansion.m_as("1/K"), number(swell)
+    service = in_service(hot, cold, swell, expansion)
     ring = Radial(seat, thinning, d1, cs, dg, d)
     _refuse(ring, b, e, r)
-    least, most = at_limits(ring)
-    hottest, coldest = (1 + 3 * alpha * warm[0]) * (1 + q), 1 + 3 * alpha * warm[1]
-    fitted = Fitted(
-        case=motion,
-        squeeze=(least.squeeze(e), most.squeeze(-e)),
-        cold_squeeze=least.squeeze(e, coldest),
-        stretch=ring.stretches(),
-        pressed_girth=max(-ring.stretches()[0], 0.0) if seat == "bore" else 0.0,
-        fill_hot=most.fill(ring.least_width(b), r, hottest),
-        fill=ring.fill(b, r),
-        rubber=rubber, cold=cold.m_as("degC"), hot=hot.m_as("degC"), used=state == "used",
-        off_centre=ring.squeeze(0.0) - ring.squeeze(e),
-    )  # fmt: skip
+
+    def findings() -> tuple[Finding, ...]:
+        """What to say of the ring with all sizes at their worst."""
+        least, most = at_limits(ring)
+        stretches = ring.stretches()
+        return findings_of_ring(Fitted(
+            case=motion,
+            squeeze=(least.squeeze(e), most.squeeze(-e)),
+            cold_squeeze=least.squeeze(e, service.coldest),
+            stretch=stretches,
+            pressed_girth=max(-stretches[0], 0.0) if seat == "bore" else 0.0,
+            fill_hot=most.fill(ring.least_width(b), r, service.hottest),
+            fill=ring.fill(b, r),
+            rubber=rubber, cold=service.cold, hot=service.hot, used=state == "used",
+            off_centre=ring.squeeze(0.0) - ring.squeeze(e),
+        ))  # fmt: skip
+
     return ORingRadial(
         squeeze=Q(ring.squeeze(0.0), ""),
         squeeze_far=Q(ring.squeeze(e), "") if e else None,
-        squeeze_cold=Q(ring.squeeze(e, coldest), ""),
-        fill_hot=Q(ring.fill(b, r, hottest), ""),
+        squeeze_cold=Q(ring.squeeze(e, service.coldest), ""),
+        fill_hot=Q(ring.fill(b, r, service.hottest), ""),
         stretch=Q(ring.stretch, ""),
-        ring=named(d1, cs),
+        ring=later(lambda: named(d1, cs)),
         fill=Q(ring.fill(b, r), ""),
         height=Q(ring.height, "mm"),
         section_height=Q(ring.section_height(), "mm"),
         bore_tolerance=Q(bore_tolerance(d1), "mm"),
-        suited=rings_that_suit(cs, WANTED[seat], lambda other: _fitted(ring, other)),
-        findings=findings_of_ring(fitted),
+        suited=later(lambda: rings_that_suit(cs, WANTED[seat], lambda other: _fitted(ring, other))),
+        findings=later(findings),
     )
 
 
