@@ -71,6 +71,18 @@ def test_a_quantity_and_a_number(operation):
             _agree(operation, number, (magnitude, unit or "dimensionless"))
 
 
+@pytest.mark.parametrize("units", list(itertools.permutations(("kelvin", "degC", "degF"), 2)))
+def test_thermometers(units):
+    """Temperatures from scale to scale, to the last bit, whole and broken."""
+    have, wanted = units
+    for number in (0, 20, -40.0, 293.15, *(-459.67 + 7.77 * place for place in range(300))):
+        for convert in (lambda one: one.to(wanted).magnitude, lambda one: one.m_as(wanted)):
+            ours, plain = (
+                convert(registry.Quantity(number, have)) for registry in (REGISTRY, PLAIN)
+            )
+            assert float(ours) == float(plain), (number, units)
+
+
 def test_powers():
     """Every unit to whole and broken powers, and to powers that are no numbers."""
     for unit, power in itertools.product(EXPRESSIONS, POWERS):

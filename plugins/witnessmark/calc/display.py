@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 from witnessmark.calc.units import KINDS, UNITS, Kind, magnitude_in
@@ -20,6 +21,7 @@ NOTHING = 1e-9
 """Smaller than this in its display unit, a number is shown as 0: no bench resolves it."""
 
 Toward = Literal["nearest", "down", "up"]
+_ONE = Decimal(1)
 _MODES = {"nearest": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 
 
@@ -55,29 +57,33 @@ def exact(value: float) -> Decimal:
 def _to_quantum(value: Decimal, quantum: Decimal, toward: Toward) -> Decimal:
     """A whole multiple of ``quantum``, written with as many places as it has."""
     rounded = (value / quantum).to_integral_value(_MODES[toward]) * quantum
-    return rounded.quantize(min(quantum, Decimal(1), key=lambda step: step.as_tuple().exponent))
+    return rounded.quantize(quantum if _has_places(quantum) else _ONE)
+
+
+def _has_places(quantum: Decimal) -> bool:
+    """Whether a step is written with places behind the point."""
+    exponent = quantum.as_tuple().exponent
+    return isinstance(exponent, int) and exponent < 0
 
 
 def _quantum_of_figures(value: Decimal, figures: int) -> Decimal:
-    if value == 0:
-        return Decimal(1).scaleb(1 - figures)
-    return Decimal(1).scaleb(value.adjusted() - figures + 1)
+    return _ONE.scaleb((value.adjusted() if value else 0) - figures + 1)
 
 
-def quantum(value: float, rounding: Rounding, system: str) -> Decimal:
-    """The step that ``rounding`` gives a display number in a unit system."""
+def quantum(value: Decimal, rounding: Rounding, system: str) -> Decimal:
+    """The step that ``rounding`` gives a display number, cut to its digits, in a unit system."""
     if system == "us":
         if rounding.us_step:
             return Decimal(rounding.us_step.split()[0])
         if rounding.us_decimals is not None:
-            return Decimal(1).scaleb(-rounding.us_decimals)
+            return _ONE.scaleb(-rounding.us_decimals)
         if rounding.figures is None:
-            return _quantum_of_figures(exact(value), 3)
+            return _quantum_of_figures(value, 3)
     if rounding.step:
         return Decimal(rounding.step.split()[0])
     if rounding.decimals is not None:
-        return Decimal(1).scaleb(-rounding.decimals)
-    return _quantum_of_figures(exact(value), rounding.figures or 3)
+        return _ONE.scaleb(-rounding.decimals)
+    return _quantum_of_figures(value, rounding.figures or 3)
 
 
 def plain(value: Decimal) -> str:
@@ -96,13 +102,15 @@ def round_number(
 ) -> str:
     """``value`` (in its display unit) rounded and written out."""
     toward = toward or rounding.toward
-    rounded = _to_quantum(exact(value), quantum(value, rounding, system), toward)
-    if rounded and exact(value) and rounded.adjusted() > exact(value).adjusted():
+    number = exact(value)
+    rounded = _to_quantum(number, quantum(number, rounding, system), toward)
+    if rounded and number and rounded.adjusted() > number.adjusted():
         # 9.996 to three figures has become 10.00: write 10.0.
-        rounded = _to_quantum(rounded, quantum(float(rounded), rounding, system), toward)
+        rounded = _to_quantum(rounded, quantum(rounded, rounding, system), toward)
     return plain(rounded)
 
 
+@lru_cache(maxsize=1024)
 def significant(value: float, figures: int = 6) -> str:
     """``value`` to ``figures`` significant figures, trailing zeros dropped (for entry fields)."""
     number = exact(value)
@@ -176,14 +184,18 @@ def show(quantity: Any, unit: str, figures: int = 3, *, of: str | None = None) -
     kind where the unit alone does not tell it (``of="temperature difference"``).
     """
     system = _SYSTEM[-1]
-    kind = (
-        KINDS[of] if of else next((k for k in KINDS.values() if unit in k.units), KINDS["number"])
-    )
+    kind = KINDS[of] if of else _kind_with(unit)
     shown_in = _US_UNIT.get(unit, unit) if system == "us" else unit
     if kind.name == "temperature difference" and system == "us" and unit == "K":
         shown_in = "°F"
     value = magnitude_in(quantity, shown_in, kind)
     return with_unit(round_number(value, Rounding(figures=figures)), shown_in)
+
+
+@cache
+def _kind_with(unit: str) -> Kind:
+    """The first kind that is written in a unit."""
+    return next((kind for kind in KINDS.values() if unit in kind.units), KINDS["number"])
 
 
 def in_every_unit(quantity: Any, kind: Kind, units: tuple[str, ...]) -> dict[str, str]:
