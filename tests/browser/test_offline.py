@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser.conftest import TRIAL, Watch, build, live, opened, until
 from tests.browser.nginx import Nginx
+from tests.browser.on_device import release_kept
 
 pytestmark = pytest.mark.browser
 
@@ -18,24 +19,6 @@ TIGHTENING = "procedures/tightening-through-the-multiplier/"
 MULTIPLIER = "#wm-planetary-multiplier"
 LEVER = "procedures/lever/"
 PULL = '#wm-long-lever-2 [data-result="pull"] .wm-number'
-
-# A store has the list of a release only when all of it is there.
-KEPT = """
-Promise.all([caches.keys(), navigator.serviceWorker.getRegistration()]).then(
-  async ([names, registration]) => {
-    if (!registration?.active || registration.installing || registration.waiting) return [];
-    const kept = [];
-    for (const name of names) {
-      if (name.includes(" release ")) {
-        const store = await caches.open(name);
-        if ((await store.keys()).some(({ url }) => url.endsWith("/release-files.json"))) {
-          kept.push(name);
-        }
-      }
-    }
-    return kept;
-  })
-"""
 
 
 @pytest.fixture
@@ -55,12 +38,6 @@ def demo(nginx: Nginx) -> Iterator[Nginx]:
     nginx.start()
 
 
-def kept(page: Page, but: str = "") -> str:
-    """Wait until a whole release, another than ``but``, is on the device; its name."""
-    until(page, f"{KEPT}.then((names) => names.at(-1) && names.at(-1) !== '{but}')")
-    return page.evaluate(f"{KEPT}.then((names) => names.at(-1))")
-
-
 def computes(page: Page, factor: str = "4", shown: str = "120") -> None:
     """The calculator takes an entry and gives the figure for it."""
     live(page)
@@ -75,7 +52,7 @@ def test_the_whole_handbook_works_with_the_server_gone(tablet, demo, watch):
     page = opened(tablet)
     page.goto(demo.url + TIGHTENING)
     computes(page)
-    kept(page)
+    release_kept(page)
     assert page.locator(".wm-copy").count() == 0
     assert watch.troubles == []
     demo.stop()
@@ -116,7 +93,7 @@ def test_a_server_that_hangs_is_not_waited_for(tablet, demo):
     """The copy is there after a few seconds, although the server has taken the request."""
     page = opened(tablet)
     page.goto(demo.url)
-    kept(page)
+    release_kept(page)
     demo.hang()
     page.goto(demo.url + TIGHTENING)
     page.locator(".wm-copy").wait_for()
@@ -140,7 +117,7 @@ def test_a_new_release_comes_whole(tablet, shop, tmp_path, watch):
     page = opened(tablet)
     page.goto(shop.url + LEVER)
     live(page)
-    first = kept(page)
+    first = release_kept(page)
     old = page.locator(PULL).inner_text()
 
     for name, was, becomes in (
@@ -176,7 +153,7 @@ def test_a_new_release_comes_whole(tablet, shop, tmp_path, watch):
     assert new != old
     assert page.locator(".wm-copy").count() == 0
 
-    second = kept(page, but=first)
+    second = release_kept(page, but=first)
     shop.stop()
     page.goto(shop.url + LEVER)
     live(page)
@@ -189,7 +166,7 @@ def test_a_release_that_is_not_to_be_kept_is_forgotten(tablet, shop, watch):
     """Pages without the word for it (live preview, ``offline: false``) end an old registration."""
     page = opened(tablet)
     page.goto(shop.url)
-    kept(page)
+    release_kept(page)
     for path in shop.folder.rglob("*.html"):
         html = path.read_text("utf-8")
         assert html.count('<meta name="witnessmark-offline" content="yes">') == 1
