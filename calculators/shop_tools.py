@@ -6,8 +6,10 @@ and what it stands.
 
 from __future__ import annotations
 
-from witnessmark.calc import ToolPlace
+from witnessmark.calc import ToolPlace, WhenKnown
 
+_SHEET = ("found", "uncertainty")
+"""What a calibration sheet tells of a wrench; one is of no use without the other."""
 _SCALE = {"step": "{step}", "wrench_low": "{low}", "wrench_high": "{high}"}
 
 TORQUE_WRENCH = ToolPlace(
@@ -17,11 +19,15 @@ TORQUE_WRENCH = ToolPlace(
 """For calculators that ask what the wrench gives of its setting: what its sheet found goes before
 its limit."""
 
-WRENCH_WITH_LIMIT = ToolPlace(
+WRENCH_THAT_DEVIATES = ToolPlace(
     "torque_wrench", "Torque wrench", "torque wrench",
-    {**_SCALE, "known_by": "limit", "limit": "{deviation}"},
+    {
+        **_SCALE, "known_by": (WhenKnown("sheet", _SHEET), "limit"), "limit": "{deviation}",
+        "found": WhenKnown("{found}", _SHEET), "uncertainty": WhenKnown("{uncertainty}", _SHEET),
+    },
 )  # fmt: skip
-"""For calculators that ask for its greatest deviation."""
+"""For calculators that ask how far it deviates: by what its sheet found, where the data book has
+that, else by its greatest deviation."""
 
 MULTIPLIER = ToolPlace(
     "multiplier", "Multiplier", "torque multiplier",

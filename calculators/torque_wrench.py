@@ -28,7 +28,7 @@ import math
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from calculators.shop_tools import WRENCH_WITH_LIMIT
+from calculators.shop_tools import WRENCH_THAT_DEVIATES
 from calculators.torque_wrench_use import (
     ALWAYS,
     Window,
@@ -163,7 +163,7 @@ def _deviation(
         "A class limit holds while the wrench is within its calibration interval.",
     ),
     sources=(ISO_6789, ISO_6789_2, BY_HAND, GUM),
-    tools=(WRENCH_WITH_LIMIT,),
+    tools=(WRENCH_THAT_DEVIATES,),
     check_values=(
         CheckValue(
             "100 N·m with ± 4 %", {"target": "100 N·m", "known_by": "limit", "limit": "4 %",

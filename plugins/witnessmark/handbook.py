@@ -27,9 +27,10 @@ from witnessmark.page import (
     finish_page,
     page_entry,
 )
+from witnessmark.page.elements import Html
 from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
 from witnessmark.page.licences import LICENCES_URI, licences_page
-from witnessmark.page.paper import paper_mark, with_paper_mark
+from witnessmark.page.paper import CODES_URI, paper_codes, paper_mark, with_paper_mark
 from witnessmark.page.reference import (
     FOLDER,
     index_page,
@@ -103,6 +104,8 @@ class Handbook:
     """The site generator's theme, whose licence the site carries."""
     address: str = ""
     """The address the site is made for; empty when it has none."""
+    paper_marks: dict[str, Html] = field(default_factory=dict)
+    """What pages carry on paper, by their address; fills up while pages are rendered."""
     _generated: tuple[str, dict[str, str]] = ("", {})
 
     def __post_init__(self) -> None:
@@ -114,6 +117,7 @@ class Handbook:
         self.pages = {}
         self.stand_ins = StandIns()
         self.answers.begin(self.places.calculators)
+        self.paper_marks = {}
         before = fingerprint_of(self.places.calculators)
         self.collection = load_collection(self.places.calculators, self.faults)
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
@@ -177,7 +181,8 @@ class Handbook:
         html = self.review.marked(html, page, url, follows=follows)
         title, revision = self.review.revision(uri)
         if revision is not None and page.front.is_procedure:
-            html = with_paper_mark(html, paper_mark(self.address, url, revision.page))
+            mark = self.paper_marks[url] = paper_mark(self.address, url, revision.page)
+            html = with_paper_mark(html, mark)
         return with_jobs(html, uri, title, revision, link)
 
     def hand_over(self, path: Path) -> None:
@@ -223,6 +228,14 @@ class Handbook:
                 found[address(uri)] = " ".join(scope.key for scope in page.scopes)
             found |= {f"{address(uri)}#{anchor}": keys for anchor, keys in page.sections.items()}
         return json.dumps(found, ensure_ascii=False, separators=(",", ":"))
+
+    def found_files(self, address: Callable[[str], str]) -> dict[str, str]:
+        """Files for scripts that are known only when every page is, by their address below the
+        site's root. ``address`` gives a page's."""
+        return {
+            "search/engines.json": self.engine_index(address),
+            CODES_URI: paper_codes(self.paper_marks),
+        }
 
     def titles(self) -> dict[str, str]:
         """Titles of the generated pages of calculators and tables, by source path."""

@@ -8,7 +8,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import live, until
 
@@ -67,3 +67,24 @@ def test_every_link_leads_to_a_file(page, folder):
             ".map((part) => part.href ?? part.src).filter((url) => url.startsWith('file:'))"
         ):
             assert Path(unquote(urlsplit(link).path)).is_file(), f"{path}: {link}"
+
+
+def test_a_job_goes_on_from_file_to_file(page, folder):
+    """Its sheet carries the code of the page, its list leads back to the page's own file."""
+    jobs = (folder / "jobs/index.html").as_uri()
+    page.goto(jobs)
+    page.get_by_label("Job number").fill("26-031")
+    page.locator(".wm-job-new select").select_option("LG2/canal")
+    page.get_by_role("button", name="Open the job").click()
+    page.locator(".wm-jobs-said", has_text="is open").wait_for()
+    page.goto((folder / "procedures/threadlocker/index.html").as_uri())
+    page.locator(".wm-job-line", has_text="Job 26-031").wait_for()
+    page.get_by_label("Step 1 done").check()
+    page.locator(".wm-job-line", has_text="Go on with step 2").wait_for()
+    on_page = page.locator(".wm-paper .wm-qr").inner_html()
+    follow(page, ".wm-job-line a:text('job sheet')")
+    assert page.locator(".wm-sheet-code .wm-qr").inner_html() == on_page
+    page.goto(jobs)
+    follow(page, "section.wm-job li a")
+    assert "/procedures/threadlocker/index.html?engine=" in page.url
+    expect(page.get_by_label("Step 1 done")).to_be_checked()

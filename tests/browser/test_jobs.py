@@ -11,45 +11,13 @@ from jsonschema import Draft202012Validator
 from playwright.sync_api import expect
 
 from tests.browser.conftest import TRIAL, opened
+from tests.browser.jobs_at_work import ENGINES, PATIENCE, READINGS, begin, kept, record
 from witnessmark.cli import main
 from witnessmark.record import SCHEMA
 
 pytestmark = pytest.mark.browser
 
-READINGS, ENGINES, CHAIN = (
-    f"procedures/{name}/" for name in ("readings", "two-engines", "chain")
-)  # fmt: skip
-PATIENCE = 20_000
-
-
-def begin(page, trial, number: str, engine: str = "T2/dry") -> None:
-    """Open a new job on the jobs page."""
-    page.set_default_timeout(PATIENCE)
-    page.goto(trial + "jobs/")
-    page.get_by_label("Job number").fill(number)
-    page.locator(".wm-job-new select").select_option(engine)
-    page.get_by_label("Serial number").fill(f"serial of {number}")
-    page.get_by_role("button", name="Open the job").click()
-    expect(page.locator(".wm-jobs-said")).to_contain_text(f"Job {number} is open")
-
-
-def kept(page) -> None:
-    """Wait until what was entered is on disk: a transaction after it has come through."""
-    page.evaluate("""async () => {
-      const { allJobs } = await import(new URL("job-store.js",
-        document.querySelector('script[src*="/front-"]').src));
-      await new Promise((resolve) => setTimeout(resolve, 50));
-      await allJobs();
-    }""")
-
-
-def record(page) -> dict:
-    """The record of the job that was worked on last, as its database holds it."""
-    return page.evaluate("""async () => {
-      const { allJobs } = await import(new URL("job-store.js",
-        document.querySelector('script[src*="/front-"]').src));
-      return (await allJobs())[0];
-    }""")
+CHAIN = "procedures/chain/"
 
 
 def read_float(page, verdict: str, *texts: str) -> None:
@@ -252,29 +220,6 @@ def test_without_a_job_things_stay_in_the_tab_and_go_into_one_begun_later(page, 
     assert list(record(page)["pages"]["procedures/two-engines.md"]["ticks"]) == ["step-1"]
     page.goto(trial + ENGINES)
     expect(page.get_by_label("Step 1 done")).to_be_checked()
-
-
-BLOCKED = """indexedDB.open = () => {
-  throw new DOMException("storage is switched off", "SecurityError");
-};"""
-
-
-def test_storage_that_refuses_is_told(page, trial):
-    """With a job open, and without: entries stay in the tab, and the page says so."""
-    begin(page, trial, "lost")
-    page.add_init_script(BLOCKED)
-    page.goto(trial + ENGINES)
-    expect(page.locator(".wm-job-warns")).to_contain_text("no access to its jobs")
-    page.get_by_label("Step 1 done").check()
-    expect(page.locator(".wm-job-warns")).to_contain_text("It stays in this tab")
-    page.reload()
-    expect(page.get_by_label("Step 1 done")).to_be_checked()
-    page.goto(trial + "jobs/")
-    expect(page.locator(".wm-jobs-said")).to_contain_text("storage is switched off")
-    page.get_by_label("Job number").fill("new")
-    page.locator(".wm-job-new select").select_option("T2/dry")
-    page.get_by_role("button", name="Open the job").click()
-    expect(page.locator(".wm-jobs-said")).to_contain_text("could not be kept")
 
 
 def test_a_page_that_has_changed_since_says_so(page, trial):

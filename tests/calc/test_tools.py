@@ -12,6 +12,7 @@ from witnessmark.calc import (
     Fraction,
     ToolPlace,
     Torque,
+    WhenKnown,
     calculator,
     choice,
     entry,
@@ -71,6 +72,20 @@ def test_the_best_of_several_texts_is_taken():
         tool = card(values={"deviation": "4 %"} | more)
         assert given_by_tools([place], {"w": tool})["gives"].text == text
     assert place.fields == {"found", "deviation"}
+
+
+def test_a_text_may_hang_on_fields_that_do_not_stand_in_it():
+    """A sheet is counted with only where both of its figures are known."""
+    sheet = WhenKnown("sheet", ("found", "uncertainty"))
+    place = ToolPlace("w", "W", "torque wrench", {"known_by": (sheet, "limit")})
+    for more, text in (
+        ({}, "limit"),
+        ({"found": "1 %"}, "limit"),
+        ({"found": "1 %", "uncertainty": "1 %"}, "sheet"),
+    ):
+        tool = card(values={"deviation": "4 %"} | more)
+        assert given_by_tools([place], {"w": tool})["known_by"].text == text
+    assert place.fields == {"found", "uncertainty"}
 
 
 def test_a_tool_settles_nothing_with_a_value_it_lacks():

@@ -239,3 +239,32 @@ def test_the_chart_stands_in_both_unit_systems(units: str) -> None:
     """The axes name the unit that is shown."""
     svg = evaluate(torque_wrench, {}, units)["drawings"][0]["svg"]
     assert ("lbf·ft" in svg) is (units == "us")
+
+
+# -- a wrench of the shop -------------------------------------------------------------------------
+
+
+def wrench_of_the_shop(**values: str) -> dict[str, Any]:
+    """What ``evaluate`` wants to know of a wrench from 20 to 120 N·m."""
+    card = {"low": "20 N·m", "high": "120 N·m", "step": "1 N·m", "deviation": "4 %"} | values
+    return {"torque_wrench": {
+        "name": "w", "title": "small wrench", "kind": "torque wrench", "values": card, "due": "",
+    }}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("sheet", "least", "greatest"),
+    [
+        ({}, 96.154, 104.167),  # 100/1.04 and 100/0.96
+        ({"found": "2 %"}, 96.154, 104.167),  # a sheet without its uncertainty is no sheet
+        ({"found": "-2 %", "uncertainty": "1 %"}, 98.990, 101.031),  # set 98: 98/0.99 and 98/0.97
+    ],
+)
+def test_a_chosen_wrench_counts_by_its_sheet_where_it_has_one(
+    sheet: dict[str, str], least: float, greatest: float
+) -> None:
+    """Else by its greatest deviation. By hand, from the true torque."""
+    outcome = evaluate(torque_wrench, {"target": "100 N·m"}, tools=wrench_of_the_shop(**sheet))
+    got = {part["name"]: part["value"] for part in outcome["results"]}
+    assert (got["least"], got["greatest"]) == pytest.approx((least, greatest), abs=1e-3)
+    assert outcome["entries"]["known_by"]["text"] == ("sheet" if len(sheet) == 2 else "limit")

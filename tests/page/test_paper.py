@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import xml.etree.ElementTree as ET
 
@@ -9,7 +10,7 @@ import pytest
 import zxingcpp
 from PIL import Image, ImageDraw
 
-from witnessmark.page.paper import paper_mark, qr_code, with_paper_mark
+from witnessmark.page.paper import paper_codes, paper_mark, qr_code, with_paper_mark
 
 RUN = re.compile(r"M(\d+) (\d+)h(\d+)v1h-(\d+)z")
 SCALE = 6
@@ -63,6 +64,18 @@ def test_the_mark_carries_address_and_revision():
         assert f">{address.replace('&', '&amp;')}<" in mark
         assert "revision 0123456789ab" in mark
         assert "style" not in mark
+
+
+def test_the_sheet_is_given_the_very_codes_of_the_pages():
+    """By address, as they stand on the pages; a page without one is left out."""
+    site = "https://intranet.example/book"
+    marks = {url: paper_mark(site, url, "0123456789ab") for url in ("b/", "a/")}
+    codes = json.loads(paper_codes({**marks, "c/": paper_mark("", "c/", "")}))
+    assert list(codes) == ["a/", "b/"]
+    for url, code in codes.items():
+        assert code in marks[url]
+        (found,) = zxingcpp.read_barcodes(drawn(code))
+        assert found.text == f"{site}/{url}?paper=0123456789ab"
 
 
 def test_without_an_address_there_is_no_mark():

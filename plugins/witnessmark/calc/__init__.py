@@ -106,7 +106,7 @@ from witnessmark.calc.reference_table import (
     reference_tables_of,
 )
 from witnessmark.calc.request import evaluate_json
-from witnessmark.calc.tools import ToolPlace, ToolRecord
+from witnessmark.calc.tools import ToolPlace, ToolRecord, WhenKnown
 from witnessmark.calc.units import KINDS, UNITS, Kind, Quantity, Unit, kind_named
 
 __all__ = [
@@ -175,6 +175,7 @@ __all__ = [
     "Unbalance",
     "Unit",
     "Volume",
+    "WhenKnown",
     "Withheld",
     "as_entered",
     "atan2",

@@ -2,12 +2,14 @@
 
 A figure is handed on as text, the way it would be typed, with the whole worst-case band as its
 tolerance: ``480.48 N·m +28.9/-27.6``. So a fed entry is read, limited and judged like any other,
-and nothing downstream can tell it from a typed one. ``evaluate_chain`` is what the build and the
-browser both call; it works out sources first.
+and nothing downstream can tell it from a typed one: what stands in the field is what is reckoned
+with, five figures of it. ``evaluate_chain`` is what the build and the browser both call; it works
+out sources first.
 
-The worst case stays right along a chain, because the limits are handed on whole. The root sum
-square takes a fed entry as one independent input, although several of the source's entries may
-stand behind it, and an entry that feeds two links is counted in both as if it were two.
+The worst case stays right along a chain, because the limits are handed on, rounded outward. The
+root sum square takes a fed entry as one independent input, although several of the source's
+entries may stand behind it, and an entry that feeds two links is counted in both as if it were
+two.
 
 A source without a result gives nothing: the fed entry is then refused with the reason, and
 results that hang on it are not worked out from a figure that no longer holds.
@@ -17,11 +19,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import Any, NamedTuple
 
 from witnessmark.calc.calculator import Calculator
 from witnessmark.calc.declaration import Entry, Result
+from witnessmark.calc.display import exact
 from witnessmark.calc.entries import Given, Withheld
 from witnessmark.calc.evaluate import CalculatorFailedError, Outcome
 from witnessmark.calc.findings import LEVELS, caution
@@ -29,6 +32,12 @@ from witnessmark.calc.tools import ToolRecord
 from witnessmark.calc.units import KINDS, Kind, as_quantity, magnitude_in
 
 Worked = Outcome | CalculatorFailedError
+
+FIGURES = 5
+"""Significant figures of a figure that is handed on: its rounding is below a hundredth of a per
+cent, far under what any bench resolves, and a fitter can read it."""
+FINEST = 0.0001
+"""A tenth of a micrometre, in mm: fits are differences of large lengths."""
 
 _ALIKE = (frozenset({"number", "fraction", "count"}), frozenset({"pressure", "stress"}))
 """Kinds that may stand for one another: their units say the same thing."""
@@ -80,8 +89,9 @@ class ChainError(ValueError):
 def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
     """A result's part of an outcome as the text that ``entry`` is fed.
 
-    It is written in the entry's own unit with ten significant digits, which two C libraries
-    share; the band, if there is one, becomes its deviations.
+    It is written in the entry's own unit with ``FIGURES`` significant figures, a length never
+    coarser than ``FINEST`` mm; the band, if there is one, becomes its deviations with three
+    figures, rounded outward from the written figure, so that nothing of the band is lost.
     """
     kind = KINDS["count"] if part["kind"] == "count" else KINDS[part["kind"]]
     wanted = entry.kind or kind
@@ -94,13 +104,19 @@ def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
             band["high"] if band else part["value"],
         )
     )  # fmt: skip
-    if entry.deviation == "reading" and band and value and low and high:
+    written = _to_figures(exact(value), FIGURES, ROUND_HALF_UP, _finest(unit, wanted))
+    if entry.deviation == "reading" and band and written and low and high:
         # Deviations of such an entry are read in the sense of ISO 6789; these limits are plain.
+        value = float(written)
         low, high = value * value / high, value * value / low
-    figure = f"{_plain(value)} {unit}".strip()
+    figure = f"{written:f} {unit}".strip()
     if not band:
         return figure
-    return f"{figure} +{_plain(max(high - value, 0.0))}/-{_plain(max(value - low, 0.0))}"
+    above, below = (
+        _to_figures(max(deviation, Decimal(0)), 3, ROUND_CEILING)
+        for deviation in (exact(high) - written, written - exact(low))
+    )
+    return f"{figure} +{above:f}/-{below:f}"
 
 
 def _in_unit(number: float, have: str, unit: str, kind: Kind, wanted: Kind) -> float:
@@ -109,9 +125,25 @@ def _in_unit(number: float, have: str, unit: str, kind: Kind, wanted: Kind) -> f
     return magnitude_in(as_quantity(number, have, kind), unit, wanted)
 
 
-def _plain(number: float) -> str:
-    """Digits without an exponent, as an entry takes them."""
-    return format(Decimal(format(number, ".10g")), "f")
+def _finest(unit: str, kind: Kind) -> Decimal | None:
+    """The last place that a length is never cut above, in ``unit``; None for other kinds."""
+    if kind.name != "length":
+        return None
+    step = Decimal(magnitude_in(as_quantity(FINEST, "mm", kind), unit, kind))
+    return Decimal(1).scaleb(step.adjusted())
+
+
+def _to_figures(
+    number: Decimal, figures: int, rounding: str, finest: Decimal | None = None
+) -> Decimal:
+    """The number with so many significant figures and no zeros behind them."""
+    if not number:
+        return Decimal(0)
+    quantum = Decimal(1).scaleb(number.adjusted() - figures + 1)
+    if finest is not None:
+        quantum = min(quantum, finest)
+    rounded = (number / quantum).to_integral_value(rounding) * quantum
+    return Decimal(format(rounded.normalize(), "f"))
 
 
 def evaluate_chain(

@@ -23,19 +23,31 @@ ToolRecord = Mapping[str, Any]
 _FIELD = re.compile(r"\{(\w+)\}")
 
 
+class WhenKnown(NamedTuple):
+    """A text that a tool gives only when it has all the ``fields``, whether they stand in the text
+    or not: ``WhenKnown("sheet", ("found", "uncertainty"))``."""
+
+    text: str
+    fields: tuple[str, ...]
+
+
+Gift = str | WhenKnown
+
+
 @dataclass(frozen=True)
 class ToolPlace:
     """A place for a tool of one kind in a calculator.
 
     ``gives`` maps entries to what such a tool gives them: a text with the tool's fields in
     braces, ``"{step}"`` or ``"100 % ± {deviation}"``, or several such texts, the best first. A
-    text with a field that the tool does not have gives nothing.
+    text with a field that the tool does not have gives nothing; nor does a ``WhenKnown`` one of
+    whose fields it does not have.
     """
 
     name: str
     label: str
     kind: str
-    gives: Mapping[str, str | tuple[str, ...]] = field(default_factory=dict)
+    gives: Mapping[str, Gift | tuple[Gift, ...]] = field(default_factory=dict)
     help: str = ""
 
     @property
@@ -43,9 +55,9 @@ class ToolPlace:
         """The fields of a tool that are made use of."""
         return {
             name
-            for texts in self.gives.values()
-            for text in _several(texts)
-            for name in _FIELD.findall(text)
+            for gifts in self.gives.values()
+            for gift in _several(gifts)
+            for name in _wanted(gift)
         }
 
 
@@ -67,19 +79,27 @@ def given_by_tools(
         place = known[name]
         if tool["kind"] != place.kind:
             raise ValueError(f"{tool['name']} is a {tool['kind']}; a {place.kind} is wanted")
-        for entry, texts in place.gives.items():
-            for text in _several(texts):
-                if all(part in tool["values"] for part in _FIELD.findall(text)):
-                    filled = _filled(text, tool["values"])
+        for entry, gifts in place.gives.items():
+            for gift in _several(gifts):
+                if all(part in tool["values"] for part in _wanted(gift)):
+                    filled = _filled(gift, tool["values"])
                     given.setdefault(entry, GivenByTool(filled, tool["title"]))
     return given
 
 
-def _several(texts: str | tuple[str, ...]) -> tuple[str, ...]:
-    return (texts,) if isinstance(texts, str) else texts
+def _several(gifts: Gift | tuple[Gift, ...]) -> tuple[Gift, ...]:
+    return (gifts,) if isinstance(gifts, str | WhenKnown) else gifts
 
 
-def _filled(text: str, values: Mapping[str, str]) -> str:
+def _wanted(gift: Gift) -> list[str]:
+    """The fields that a tool must have for the text."""
+    if isinstance(gift, WhenKnown):
+        return [*gift.fields, *_FIELD.findall(gift.text)]
+    return _FIELD.findall(gift)
+
+
+def _filled(gift: Gift, values: Mapping[str, str]) -> str:
+    text = gift.text if isinstance(gift, WhenKnown) else gift
     return _FIELD.sub(lambda match: str(values[match[1]]), text)
 
 

@@ -22,6 +22,30 @@ class Scope:
         return f"{self.machine}/{self.variant}"
 
 
+class UnknownEngineError(ValueError):
+    """A word that names no machine and no variant, or a pair that does not exist."""
+
+
+def scopes_called(text: str, among: Sequence[Scope]) -> tuple[Scope, ...]:
+    """The scopes that a reader calls ``LG2 canal, LG3``: machine, variant or both, by commas.
+
+    Raises UnknownEngineError, with the word, for what is none of ``among``.
+    """
+    named: list[Scope] = []
+    for part in text.split(","):
+        words = part.split()
+        strange = [w for w in words if not any(w in (s.machine, s.variant) for s in among)]
+        found = [
+            scope
+            for scope in among
+            if words and all(word in (scope.machine, scope.variant) for word in words)
+        ]
+        if strange or (not found and text):
+            raise UnknownEngineError(strange[0] if strange else part.strip())
+        named.extend(scope for scope in found if scope not in named)
+    return tuple(named)
+
+
 def label_of(scopes: Iterable[Scope], among: Sequence[Scope]) -> str:
     """The shortest name that tells ``scopes`` from the rest of ``among``.
 

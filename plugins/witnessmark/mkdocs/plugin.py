@@ -136,8 +136,8 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             page = files.get_file_from_path(uri)
             return page.url if page else ""
 
-        index = self.handbook.engine_index(address)
-        files.append(File.generated(config, "search/engines.json", content=index))
+        for uri, text in self.handbook.found_files(address).items():
+            files.append(File.generated(config, uri, content=text))
         for uri, path in bundle.files.items():
             files.append(File.generated(config, uri, abs_src_path=str(path)))
         script = ExtraScriptValue(bundle.script)

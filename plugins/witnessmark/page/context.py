@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from witnessmark.calc import Calculator
-from witnessmark.databook import DataBook, Scope
-from witnessmark.faults import Faults
+from witnessmark.databook import DataBook, Scope, UnknownEngineError, scopes_called
+from witnessmark.faults import Faults, nearest
 from witnessmark.page.braces import mark_text
 from witnessmark.page.evaluations import EvaluationCache
 from witnessmark.page.front_matter import FrontMatter, read_front_matter
@@ -106,6 +106,19 @@ class PageContext:
             scopes = scopes if kept is None else tuple(s for s in scopes if s in kept)
             block = block.parent
         return scopes
+
+    def scopes_called(self, text: str, line: int, field: str) -> tuple[Scope, ...]:
+        """The scopes of the page that ``text`` names; none after a fault."""
+        try:
+            return scopes_called(text, self.scopes)
+        except UnknownEngineError as error:
+            words = {word for each in self.scopes for word in (each.machine, each.variant) if word}
+            self.fault(
+                line, field, f"'{error}', no engine of this page",
+                f"machine, variant or both: {', '.join(map(str, self.scopes))}",
+                nearest=nearest(str(error), words), code="unknown-engine",
+            )  # fmt: skip
+            return ()
 
     def scopes_of(self, reference: SourceReference) -> tuple[Scope, ...]:
         """The scopes that a value in braces is wanted for."""

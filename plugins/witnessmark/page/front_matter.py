@@ -12,6 +12,8 @@ TEXT_KEYS = ("title", "summary", "time", "people")
 LIST_KEYS = (
     "machines", "variants", "tools", "consumables", "hazards", "after", "next", "figures",
 )  # fmt: skip
+ENGINE_KEYS = ("tools", "consumables", "hazards")
+"""Lists in which a name may be for some engines only: ``o_rings | canal``."""
 PROCEDURE_KEYS = (
     "title", "summary", "machines", "variants", "tools", "consumables", "time", "people",
     "hazards", "after", "next", "figures",
@@ -24,10 +26,11 @@ _HEAD = re.compile(r"---[ \t]*\n(?P<yaml>.*?\n)??(?:\.{3}|-{3})[ \t]*(?:\n|$)", 
 
 @dataclass(frozen=True)
 class Named:
-    """A name out of the front matter with its line."""
+    """A name out of the front matter with its line; ``only`` is for which engines it holds."""
 
     name: str
     line: int
+    only: str = ""
 
 
 @dataclass
@@ -115,14 +118,24 @@ def _take(entry: Entry, front: FrontMatter, faults: Faults) -> None:
                     front.file, item.line, key, describe(item), "a name, or a list of names",
                     code="no-name",
                 )  # fmt: skip
-            elif item.text in [named.name for named in names]:
+                continue
+            name, only = _name_and_engines(key, item.text)
+            if name in [named.name for named in names]:
                 faults.add(
-                    front.file, item.line, key, f"'{item.text}' a second time", "each name once",
+                    front.file, item.line, key, f"'{name}' a second time", "each name once",
                     code="duplicate-name",
                 )  # fmt: skip
             else:
-                names.append(Named(item.text, item.line))
+                names.append(Named(name, item.line, only))
         front.lists[key] = tuple(names)
+
+
+def _name_and_engines(key: str, text: str) -> tuple[str, str]:
+    """``o_rings | canal`` is a name and the engines that it is for."""
+    if key not in ENGINE_KEYS:
+        return text, ""
+    name, _, only = text.partition("|")
+    return name.strip(), only.strip()
 
 
 def _unknown_keys(node: Mapping, front: FrontMatter, faults: Faults) -> None:

@@ -6,7 +6,9 @@ changed since.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+import re
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 from urllib.parse import urljoin
 
@@ -20,6 +22,11 @@ QUIET = 4
 
 PAPER = "paper"
 """The parameter of the address that tells the page which revision the paper shows."""
+
+CODES_URI = "job-sheet/paper-codes.json"
+"""The file in which the job sheet finds the codes of all pages."""
+
+_CODE = re.compile(r"<svg.*?</svg>", re.DOTALL)
 
 
 def paper_mark(site: str, url: str, revision: str) -> Html:
@@ -39,6 +46,13 @@ def paper_mark(site: str, url: str, revision: str) -> Html:
         ),
         element("p", {}, text(f"Printed from revision {revision}")),
     )
+
+
+def paper_codes(marks: Mapping[str, Html]) -> str:
+    """JSON for the job sheet: the QR code of each page's mark, by the page's address."""
+    found = {url: _CODE.search(mark) for url, mark in sorted(marks.items())}
+    codes = {url: match[0] for url, match in found.items() if match}
+    return json.dumps(codes, ensure_ascii=False, separators=(",", ":"))
 
 
 def with_paper_mark(html: str, mark: Html) -> str:

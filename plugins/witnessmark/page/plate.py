@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement
 
-from witnessmark.databook import label_of
+from witnessmark.databook import Scope, label_of
 from witnessmark.page.context import PageContext
 from witnessmark.page.front_matter_check import title_of
-from witnessmark.page.page_index import PageEntry
 
 _ROWS = (
     ("tools", "Have ready"),
@@ -38,9 +37,13 @@ def render_procedure_head(context: PageContext) -> list[Element]:
         parts.insert(0, summary)
     ready = Element("dl", {"class": "wm-ready"})
     for key, label in _ROWS:
-        titles = [title_of(context, key, item) for item in front.named(key)]
-        _row(ready, label, titles, f"wm-ready-{key}")
-    _row(ready, "Takes", [part for part in (front.time, front.people) if part], "wm-ready-time")
+        named = front.named(key)
+        places = _row(ready, label, [title_of(context, key, item) for item in named], key)
+        for item, place in zip(named, places, strict=True):
+            if item.only:
+                held = context.scopes_called(item.only, item.line, f"{key}: {item.name}")
+                _only_for(place, held, context)
+    _row(ready, "Takes", [part for part in (front.time, front.people) if part], "time")
     for key, label in (("after", "Comes after"), ("next", "Then go on to")):
         _links(ready, context, key, label)
     if len(ready):
@@ -48,13 +51,18 @@ def render_procedure_head(context: PageContext) -> list[Element]:
     return parts
 
 
-def _row(ready: Element, label: str, texts: list[str], kind: str) -> None:
+def _row(ready: Element, label: str, texts: list[str], kind: str) -> list[Element]:
+    """The places of the texts, in a row of their own; no row without a text."""
     if not texts:
-        return
-    row = SubElement(ready, "div", {"class": kind})
+        return []
+    row = SubElement(ready, "div", {"class": f"wm-ready-{kind}"})
     SubElement(row, "dt").text = label
+    places = []
     for text in texts:
-        SubElement(row, "dd").text = text
+        place = SubElement(row, "dd")
+        place.text = text
+        places.append(place)
+    return places
 
 
 def _links(ready: Element, context: PageContext, key: str, label: str) -> None:
@@ -69,15 +77,13 @@ def _links(ready: Element, context: PageContext, key: str, label: str) -> None:
         link = SubElement(item, "a")
         link.set("href", context.pages.link(page, context.uri))
         link.text = page.title
-        _only_for(item, page, context)
+        if page.machines:
+            theirs = context.book.scopes(page.machines, page.variants)
+            _only_for(item, tuple(scope for scope in context.scopes if scope in theirs), context)
 
 
-def _only_for(item: Element, page: PageEntry, context: PageContext) -> None:
-    """Name the engines that the linked procedure is for, where it is not for all of this page."""
-    if not page.machines:
-        return
-    theirs = context.book.scopes(page.machines, page.variants)
-    held = tuple(scope for scope in context.scopes if scope in theirs)
+def _only_for(item: Element, held: tuple[Scope, ...], context: PageContext) -> None:
+    """Name the engines that a line of the plate is for, where it is not for all of the page."""
     label = label_of(held, context.scopes)
     if held and label:
         item.set("data-wm-scopes", " ".join(scope.key for scope in held))

@@ -23,7 +23,8 @@ from witnessmark.publish.offline import SCRIPT, SEARCH_INDEX, listed_files
 
 SOURCE = Path(__file__).with_name("folder.js")
 SEARCH_WORKER = "assets/javascripts/workers/"
-ENGINES = "search/engines.json"
+FOR_SCRIPTS = ("search/engines.json", "job-sheet/paper-codes.json")
+"""What scripts of the handbook fetch; pages have in them the addresses they have on a server."""
 
 TYPES = {
     ".js": "text/javascript", ".mjs": "text/javascript", ".json": "application/json",
@@ -70,12 +71,7 @@ def pack_site(site: Path, out: Path) -> Path:
         if needed is not None and uri not in needed:
             (out / uri).unlink()  # what a browser asks for only when the quick start fails
 
-    _for_folder(out, SEARCH_INDEX, "docs")
-    _for_folder(out, ENGINES, None)
-    index = out / SEARCH_INDEX
-    if index.is_file():
-        index.with_suffix(".js").write_text(f"var __index = {index.read_text('utf-8')}", "utf-8")
-        index.unlink()
+    _search_for_folder(out)
 
     main = mains[0].relative_to(site).as_posix()
     script = _hand_over(out, main)
@@ -89,7 +85,10 @@ def _hand_over(out: Path, main: str) -> str:
     """Put what scripts ask for into scripts; the URI of the one that pages load."""
     front, start = posixpath.dirname(main), f"{posixpath.dirname(main)}/worker.js"
     parts = {
-        main: [*_uris(out, f"{front}/*.js"), *_uris(out, ENGINES)],
+        main: [
+            *_uris(out, f"{front}/*.js"),
+            *(uri for uri in FOR_SCRIPTS if (out / uri).is_file()),
+        ],
         start: [
             uri for uri in _uris(out, f"{FOLDER}/*-*/**/*")
             if not uri.startswith(f"{front}/") and not uri.endswith((".txt", ".css"))
@@ -149,18 +148,17 @@ def _page(html: str, uri: str, out: Path, script: str) -> str:
     return html.replace("</head>", f'<script src="{source}"></script></head>', 1)
 
 
-def _for_folder(out: Path, uri: str, inside: str | None) -> None:
-    """Addresses in an index of the site: a page is its file."""
-    path = out / uri
+def _search_for_folder(out: Path) -> None:
+    """The index of the search as a script, in which a page is its file."""
+    path = out / SEARCH_INDEX
     if not path.is_file():
         return
-    held = json.loads(path.read_text("utf-8"))
-    if inside is None:
-        held = {_file_address(out, address): value for address, value in held.items()}
-    else:
-        for part in held[inside]:
-            part["location"] = _file_address(out, part["location"])
-    path.write_text(json.dumps(held, ensure_ascii=False, separators=(",", ":")), "utf-8")
+    index = json.loads(path.read_text("utf-8"))
+    for part in index["docs"]:
+        part["location"] = _file_address(out, part["location"])
+    text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
+    path.with_suffix(".js").write_text(f"var __index = {text}", "utf-8")
+    path.unlink()
 
 
 def _file_address(out: Path, address: str) -> str:

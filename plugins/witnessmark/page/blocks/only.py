@@ -5,7 +5,6 @@ from __future__ import annotations
 from xml.etree.ElementTree import Element, SubElement
 
 from witnessmark.databook import Scope, label_of
-from witnessmark.faults import nearest
 from witnessmark.page.blocks.builder import BlockBuilder, Stash
 from witnessmark.page.context import PageContext
 from witnessmark.page.source import BlockShape, SourceBlock
@@ -54,36 +53,5 @@ class OnlyBuilder(BlockBuilder):
 def narrow(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:
     """The scopes that an ``only`` block names, read once and noted for ``scopes_within``."""
     if block.index not in page.narrowed:
-        page.narrowed[block.index] = _named(block, page)
+        page.narrowed[block.index] = page.scopes_called(block.argument, block.line, str(block))
     return page.narrowed[block.index]
-
-
-def _named(block: SourceBlock, page: PageContext) -> tuple[Scope, ...]:
-    """The scopes that the argument names; none after a fault."""
-    named: list[Scope] = []
-    for part in block.argument.split(","):
-        words = part.split()
-        machines = {scope.machine for scope in page.scopes}
-        variants = {scope.variant for scope in page.scopes if scope.variant}
-        for word in words:
-            if word not in machines | variants:
-                page.fault(
-                    block.line, str(block), f"'{word}', no engine of this page",
-                    f"machine, variant or both: {', '.join(map(str, page.scopes))}",
-                    nearest=nearest(word, machines | variants), code="unknown-engine",
-                )  # fmt: skip
-                return ()
-        found = [
-            scope
-            for scope in page.scopes
-            if words and all(word in (scope.machine, scope.variant) for word in words)
-        ]
-        if not found and block.argument:
-            page.fault(
-                block.line, str(block), f"'{part.strip()}', no engine of this page",
-                f"machine, variant or both: {', '.join(map(str, page.scopes))}",
-                code="unknown-engine",
-            )  # fmt: skip
-            return ()
-        named.extend(scope for scope in found if scope not in named)
-    return tuple(named)

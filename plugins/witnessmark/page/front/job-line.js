@@ -5,7 +5,7 @@
 import { element } from "./dom.js";
 import { chosenEngine, onEngine, setEngine } from "./engine.js";
 import { findJob, onJobChange } from "./job-store.js";
-import { currentJob, onTrouble, openJob, pageRecord, thisPage } from "./kept.js";
+import { currentJob, handOver, onTrouble, openJob, pageRecord, thisPage } from "./kept.js";
 import { act, saidEngine, saidTime, sheetAddress } from "./jobs.js";
 import { nextStep, restoreTicks } from "./ticks.js";
 
@@ -35,6 +35,7 @@ export class JobLine extends HTMLElement {
 
   /** A job brings its engine along, unless a link has brought another. */
   async start() {
+    await handOver();
     const job = await this.job();
     const linked = new URLSearchParams(location.search).has("engine");
     if (job && !linked && chosenEngine() !== job.engine) {

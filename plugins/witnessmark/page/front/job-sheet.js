@@ -3,10 +3,11 @@
  */
 
 import { element } from "./dom.js";
-import { allJobs, findJob, ROOT } from "./job-store.js";
+import { allJobs, findJob } from "./job-store.js";
 import { currentJob } from "./kept.js";
 import { act, saidEngine, saidTime, sheetAddress } from "./jobs.js";
 import { exportJob } from "./job-files.js";
+import { belowRoot, pageUrl, ROOT } from "./root.js";
 
 /** @typedef {import("./job-store.js").Job} Job */
 /** @typedef {import("./job-store.js").PageRecord} PageRecord */
@@ -129,20 +130,29 @@ function pagePart(name, page) {
 }
 
 /**
- * The code that the page itself carries on paper; nothing where it cannot be had.
- * @param {string | undefined} url
+ * The codes that pages carry on paper, by address, as the build has drawn them.
+ * @type {Promise<Record<string, string>> | null}
  */
+let codes = null;
+
+/** @returns {Promise<Record<string, string>>} */
+function paperCodes() {
+  codes ??= fetch(new URL("job-sheet/paper-codes.json", ROOT))
+    .then((answer) => (answer.ok ? answer.json() : {}))
+    .catch(() => ({})); // the sheet is whole without them
+  return codes;
+}
+
+/** The code that the page itself carries on paper. @param {string | undefined} url */
 function code(url) {
   const place = element("span", { class: "wm-sheet-code" });
-  fetch(new URL(url ?? "", ROOT))
-    .then((answer) => (answer.ok ? answer.text() : ""))
-    .then((text) => {
-      const drawing = new DOMParser().parseFromString(text, "text/html").querySelector(".wm-qr");
-      if (drawing) {
-        place.append(document.importNode(drawing, true));
-      }
-    })
-    .catch(() => {});
+  paperCodes().then((drawn) => {
+    const text = drawn[belowRoot(pageUrl(url ?? "").pathname)];
+    if (text !== undefined) {
+      const drawing = new DOMParser().parseFromString(text, "image/svg+xml");
+      place.append(document.importNode(drawing.documentElement, true));
+    }
+  });
   return place;
 }
 

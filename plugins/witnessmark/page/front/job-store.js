@@ -6,8 +6,7 @@
  * anywhere.
  */
 
-/** The root of the site: this script lies in assets/witnessmark/front-…/ below it. */
-export const ROOT = new URL("../../../", import.meta.url);
+import { ROOT } from "./root.js";
 
 const NAME = `witness mark ${ROOT.pathname}`;
 const JOBS = "jobs";

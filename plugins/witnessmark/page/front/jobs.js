@@ -5,9 +5,10 @@
 
 import { element } from "./dom.js";
 import { chosenEngine, setEngine } from "./engine.js";
-import { allJobs, onJobChange, removeJob, ROOT } from "./job-store.js";
+import { allJobs, onJobChange, removeJob } from "./job-store.js";
 import { beginJob, currentJob, openJob } from "./kept.js";
 import { exportJob, importJobs } from "./job-files.js";
+import { pageUrl } from "./root.js";
 
 /** @typedef {import("./job-store.js").Job} Job */
 /** @typedef {import("./job-store.js").PageRecord} PageRecord */
@@ -228,7 +229,7 @@ export function act(words, does) {
 function progress(page, job) {
   const done = Object.keys(page.ticks).length;
   const count = page.steps === undefined ? "" : `: ${done} of ${page.steps} steps done`;
-  const to = new URL(page.url ?? "", ROOT);
+  const to = pageUrl(page.url ?? "");
   to.searchParams.set("engine", job.engine);
   to.hash = page.last ?? "";
   const way = element("a", { href: to.href }, page.title ?? page.url ?? "");

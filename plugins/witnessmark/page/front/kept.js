@@ -5,7 +5,8 @@
  * tab through a reload, and goes with the tab: it must not greet the fitter of the next engine.
  */
 
-import { addJob, changeJob, emptyPage, findJob, ROOT } from "./job-store.js";
+import { addJob, changeJob, emptyPage, findJob } from "./job-store.js";
+import { belowRoot, ROOT } from "./root.js";
 
 /** @typedef {import("./job-store.js").Job} Job */
 /** @typedef {import("./job-store.js").PageRecord} PageRecord */
@@ -81,7 +82,7 @@ export function thisPage() {
 
 /** The page's address below the site's root. */
 export function address() {
-  return location.pathname.replace(ROOT.pathname, "");
+  return belowRoot(location.pathname);
 }
 
 /** @param {string} key @returns {PageRecord} */
@@ -96,14 +97,20 @@ function inTab(key) {
 /** Where the tab keeps what the database has refused. @param {string} id @param {string} page */
 const refused = (id, page) => `${UNKEPT}${id} ${page}`;
 
-/** @param {PageRecord} record @param {PageRecord} later */
+/** The page's record with what came later; what came later may have taken entries away.
+ * @param {PageRecord} record @param {PageRecord} later */
 function joined(record, later) {
+  /** @param {Part} part */
+  const both = (part) =>
+    Object.fromEntries(
+      Object.entries({ ...record[part], ...later[part] }).filter(([, entry]) => entry !== null),
+    );
   return {
     ...record,
     ...later,
-    ticks: { ...record.ticks, ...later.ticks },
-    readings: { ...record.readings, ...later.readings },
-    calculators: { ...record.calculators, ...later.calculators },
+    ticks: both("ticks"),
+    readings: both("readings"),
+    calculators: both("calculators"),
   };
 }
 
@@ -119,8 +126,51 @@ export async function pageRecord() {
     const job = await findJob(id);
     return job === undefined ? inTab(TAB + page) : joined(job.pages[page] ?? emptyPage(), unkept);
   } catch {
-    return unkept;
+    return joined(emptyPage(), unkept);
   }
+}
+
+/**
+ * Put into the open job what the tab has kept for it, on this page or another, while the
+ * database refused.
+ */
+export async function handOver() {
+  const id = currentJob();
+  if (id === "" || tabKeys(refused(id, "")).length === 0) {
+    return;
+  }
+  try {
+    await changeWithRefused(id, () => {});
+    tell("");
+  } catch {
+    // It stays in the tab; what is entered next says so.
+  }
+}
+
+/**
+ * Change a job, and put into it what the tab has kept for it.
+ * @param {string} id
+ * @param {(job: Job) => void} change
+ * @returns {Promise<Job | undefined>} the job as it is now
+ */
+async function changeWithRefused(id, change) {
+  const start = refused(id, "");
+  /** @type {Map<string, string | null>} */
+  const taken = new Map();
+  const changed = await changeJob(id, (job) => {
+    for (const key of tabKeys(start)) {
+      const page = key.slice(start.length);
+      taken.set(key, read(sessionStorage, key));
+      job.pages[page] = joined(job.pages[page] ?? emptyPage(), inTab(key));
+    }
+    change(job);
+  });
+  for (const [key, text] of taken) {
+    if (read(sessionStorage, key) === text) {
+      remove(key); // otherwise something has been refused since
+    }
+  }
+  return changed;
 }
 
 /**
@@ -133,9 +183,11 @@ export async function pageRecord() {
 export async function keep(part, name, content, about = {}) {
   const { page, title, revision, maths } = thisPage();
   const at = new Date().toISOString();
-  /** @param {PageRecord} record */
-  const enter = (record) => {
-    if (content === null) {
+  /** @param {PageRecord} record @param {boolean} [waits] so the taking away is noted, too */
+  const enter = (record, waits = false) => {
+    if (content === null && waits) {
+      record[part][name] = null;
+    } else if (content === null) {
       delete record[part][name];
     } else {
       const { calculator } = content;
@@ -147,18 +199,16 @@ export async function keep(part, name, content, about = {}) {
   const id = currentJob();
   if (id !== "") {
     try {
-      const unkept = inTab(refused(id, page));
-      const job = await changeJob(id, ({ pages }) => {
-        enter((pages[page] = joined(pages[page] ?? emptyPage(), unkept)));
+      const job = await changeWithRefused(id, ({ pages }) => {
+        enter((pages[page] ??= emptyPage()));
       });
       if (job !== undefined) {
-        remove(refused(id, page));
         tell("");
         return;
       }
       openJob(""); // deleted in another tab: what is entered now stays here
     } catch (error) {
-      const stays = keepInTab(refused(id, page), enter);
+      const stays = keepInTab(refused(id, page), (record) => enter(record, true));
       tell(unkept(error, stays));
       return;
     }
@@ -214,13 +264,13 @@ export async function beginJob(about) {
   const now = new Date().toISOString();
   /** @type {Record<string, PageRecord>} */
   const pages = {};
-  for (const key of tabKeys()) {
+  for (const key of tabKeys(TAB)) {
     pages[key.slice(TAB.length)] = inTab(key);
   }
   const job = { id: newId(), ...about, begun: now, changed: now, pages };
   await addJob(job);
   openJob(job.id);
-  tabKeys().forEach(remove);
+  tabKeys(TAB).forEach(remove);
   return job;
 }
 
@@ -230,10 +280,10 @@ export function newId() {
   return bytes.map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-/** @returns {string[]} */
-function tabKeys() {
+/** @param {string} start @returns {string[]} what the tab keeps under keys that start so */
+function tabKeys(start) {
   try {
-    return Object.keys(sessionStorage).filter((key) => key.startsWith(TAB));
+    return Object.keys(sessionStorage).filter((key) => key.startsWith(start));
   } catch {
     return [];
   }

@@ -5,7 +5,7 @@
 
 import { element } from "./dom.js";
 import { chosenEngine } from "./engine.js";
-import { ROOT } from "./job-store.js";
+import { belowRoot, ROOT } from "./root.js";
 
 /** Engines by address below the root. @type {Promise<Record<string, string>> | null} */
 let index = null;
@@ -33,7 +33,7 @@ async function sift(list) {
   let left = 0;
   for (const link of list.querySelectorAll("a.md-search-result__link")) {
     const { pathname, hash } = new URL(/** @type {HTMLAnchorElement} */ (link).href);
-    const address = pathname.replace(ROOT.pathname, "");
+    const address = belowRoot(pathname);
     const off = [engines[address], engines[address + hash]].some(
       (held) => held !== undefined && !held.split(" ").includes(engine),
     );

@@ -26,6 +26,8 @@ export class CalculatorElement extends HTMLElement {
   latest = null;
   /** Whether an answer is awaited. */
   waiting = false;
+  /** Whether what stands in the form was stopped; it is not tried again until it changes. */
+  endless = false;
   /** What the drawings that stand there were made from. */
   drawn = "";
   /** Whether the reader has entered something since the page was opened. */
@@ -228,6 +230,9 @@ export class CalculatorElement extends HTMLElement {
         element.waiting = false;
         element.touched ||= this.touched; // what it feeds is part of the record too
         element.hear(answers.get(element.id) ?? trouble);
+        if (element === this && trouble instanceof Stopped) {
+          this.suspect()?.complain(WORDS.stopped);
+        }
       }
     }
   }
@@ -243,14 +248,17 @@ export class CalculatorElement extends HTMLElement {
 
   /** @param {Outcome | Error} answer */
   hear(answer) {
+    this.endless = answer instanceof Stopped;
     if (answer instanceof Error) {
       this.trouble(answer.message);
-      if (answer instanceof Stopped) {
-        this.latest?.complain(WORDS.stopped);
-      }
     } else {
       this.show(answer);
     }
+  }
+
+  /** The entry that has most likely kept a sum from ending: typed last, or kept from before. */
+  suspect() {
+    return this.latest ?? this.fields.find((field) => field.changed);
   }
 
   /**
@@ -341,7 +349,9 @@ export class CalculatorElement extends HTMLElement {
     if (now === "failed") {
       this.giveUp();
     } else if (now === "live") {
-      if (!this.waiting) {
+      if (this.endless) {
+        this.liveLine();
+      } else if (!this.waiting) {
         this.compute({ alone: true });
       }
     } else {
