@@ -213,3 +213,19 @@ def test_check_values_are_judged_through_evaluate(samples):
     assert not run_check(samples.lever, accepted).passed
     silent = dataclasses.replace(good, findings=("never-raised",))
     assert not run_check(samples.lever, silent).passed
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("871.15 mm +723/-457", "871.15\u202fmm (414.2 … 1594)"),
+        ("100 mm +4.1667/-3.84615", "100\u202fmm (96.15 … 104.17)"),
+        ("340.38 mm ± 0.02", "340.38\u202fmm (340.36 … 340.4)"),
+        ("0.12 mm ± 4 %", "0.12\u202fmm (0.1152 … 0.1248)"),
+        ("8.0555 mm +0.0105/-0.0105", "8.0555\u202fmm (8.045 … 8.066)"),
+    ],
+)
+def test_limits_of_an_entry_are_shown_as_finely_as_they_lie_apart(typed, shown, samples):
+    """To a hundredth of their distance, with four to six figures; counted by hand."""
+    outcome = evaluate(samples.spread, {"a": typed})
+    assert outcome["entries"]["a"]["display"] == shown

@@ -36,8 +36,9 @@ Worked = Outcome | CalculatorFailedError
 FIGURES = 5
 """Significant figures of a figure that is handed on: its rounding is below a hundredth of a per
 cent, far under what any bench resolves, and a fitter can read it."""
-FINEST = 0.0001
-"""A tenth of a micrometre, in mm: fits are differences of large lengths."""
+LENGTHS = 0.001, 0.0001
+"""In mm, between which the last place of a length lies: fits are differences of large lengths, and
+no bench reads finer than a tenth of a micrometre."""
 
 _ALIKE = (frozenset({"number", "fraction", "count"}), frozenset({"pressure", "stress"}))
 """Kinds that may stand for one another: their units say the same thing."""
@@ -89,8 +90,8 @@ class ChainError(ValueError):
 def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
     """A result's part of an outcome as the text that ``entry`` is fed.
 
-    It is written in the entry's own unit with ``FIGURES`` significant figures, a length never
-    coarser than ``FINEST`` mm; the band, if there is one, becomes its deviations with three
+    It is written in the entry's own unit with ``FIGURES`` significant figures, a length to
+    the micrometre or its tenth; the band, if there is one, becomes its deviations with three
     figures, rounded outward from the written figure, so that nothing of the band is lost.
     """
     kind = KINDS["count"] if part["kind"] == "count" else KINDS[part["kind"]]
@@ -104,7 +105,7 @@ def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
             band["high"] if band else part["value"],
         )
     )  # fmt: skip
-    written = _to_figures(exact(value), FIGURES, ROUND_HALF_UP, _finest(unit, wanted))
+    written = _handed_on(exact(value), unit, wanted)
     if entry.deviation == "reading" and band and written and low and high:
         # Deviations of such an entry are read in the sense of ISO 6789; these limits are plain.
         value = float(written)
@@ -113,7 +114,7 @@ def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
     if not band:
         return figure
     above, below = (
-        _to_figures(max(deviation, Decimal(0)), 3, ROUND_CEILING)
+        _rounded(max(deviation, Decimal(0)), _last_place(deviation, 3), ROUND_CEILING)
         for deviation in (exact(high) - written, written - exact(low))
     )
     return f"{figure} +{above:f}/-{below:f}"
@@ -125,24 +126,26 @@ def _in_unit(number: float, have: str, unit: str, kind: Kind, wanted: Kind) -> f
     return magnitude_in(as_quantity(number, have, kind), unit, wanted)
 
 
-def _finest(unit: str, kind: Kind) -> Decimal | None:
-    """The last place that a length is never cut above, in ``unit``; None for other kinds."""
+def _handed_on(value: Decimal, unit: str, kind: Kind) -> Decimal:
+    """The value cut to what is handed on of it."""
     if kind.name != "length":
-        return None
-    step = Decimal(magnitude_in(as_quantity(FINEST, "mm", kind), unit, kind))
-    return Decimal(1).scaleb(step.adjusted())
+        return _rounded(value, _last_place(value, FIGURES), ROUND_HALF_UP)
+    coarsest, finest = (
+        _last_place(Decimal(magnitude_in(as_quantity(step, "mm", kind), unit, kind)), 1)
+        for step in LENGTHS
+    )
+    last = max(min(_last_place(value, FIGURES), coarsest), finest)
+    return _rounded(value, min(last, _last_place(value, 3)), ROUND_HALF_UP)
 
 
-def _to_figures(
-    number: Decimal, figures: int, rounding: str, finest: Decimal | None = None
-) -> Decimal:
-    """The number with so many significant figures and no zeros behind them."""
-    if not number:
-        return Decimal(0)
-    quantum = Decimal(1).scaleb(number.adjusted() - figures + 1)
-    if finest is not None:
-        quantum = min(quantum, finest)
-    rounded = (number / quantum).to_integral_value(rounding) * quantum
+def _last_place(number: Decimal, figures: int) -> Decimal:
+    """What one of the last place is worth when the number has so many figures."""
+    return Decimal(1).scaleb(number.adjusted() - figures + 1)
+
+
+def _rounded(number: Decimal, last: Decimal, rounding: str) -> Decimal:
+    """The number to a multiple of ``last``, without zeros behind."""
+    rounded = (number / last).to_integral_value(rounding) * last
     return Decimal(format(rounded.normalize(), "f"))
 
 

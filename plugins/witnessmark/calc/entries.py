@@ -12,7 +12,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from witnessmark.calc.declaration import Column, Entry, RowTexts
-from witnessmark.calc.display import in_every_unit, significant, with_unit
+from witnessmark.calc.display import exact, in_every_unit, significant, with_unit
 from witnessmark.calc.findings import Finding, caution
 from witnessmark.calc.quantity_text import LONGEST, Entered, EntryError, read_quantity
 from witnessmark.calc.units import KINDS, Kind, Quantity, as_quantity, magnitude_in
@@ -327,7 +327,13 @@ def describe(read: ReadEntry) -> dict[str, Any]:
 
 
 def _limits_text(read: ReadEntry, unit: str) -> str:
-    """The limits of a toleranced entry in the unit it was typed in: "460.8 … 499.2"."""
+    """The limits of a toleranced entry in the unit it was typed in: "460.8 … 499.2".
+
+    They are shown to a hundredth of what lies between them, with four to six figures.
+    """
     kind = read.entry.kind or KINDS["number"]
-    low, high = (significant(magnitude_in(limit, unit, kind)) for limit in (read.low, read.high))
-    return f"{low} … {high}"
+    ends = [magnitude_in(limit, unit, kind) for limit in (read.low, read.high)]
+    last = exact(ends[1] - ends[0]).adjusted() - 2
+    return " … ".join(
+        significant(end, min(6, max(4, exact(end).adjusted() - last + 1))) for end in ends
+    )
