@@ -12,7 +12,7 @@ leaves: not above 1, it goes together. With weights w_i/c_i^2 that sum to 1 its 
 from step to step bring the two together (Lawson). What is still open after that, or nearer than
 sums can tell, is searched in full (``calculators.pattern_fit``).
 
-Lengths are mm; plain floats.
+Lengths are mm; plain floats, and x + iy for places and offsets.
 
 Source: C. L. Lawson's iteration, as in J. R. Rice and K. H. Usow, Math. Comp. 22 (1968) 118.
 """
@@ -20,10 +20,11 @@ Source: C. L. Lawson's iteration, as in J. R. Rice and K. H. Usow, Math. Comp. 2
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators.pattern_draws import Column, Dowel, Drawn, draw
+from calculators.pattern_draws import Dowel, Drawn, draw
 from calculators.pattern_fit import minimax
 from calculators.pattern_interior import Point
 
@@ -42,17 +43,17 @@ class Tally:
     best: int
 
 
-def ring(count: int, radius: float) -> list[Point]:
+def ring(count: int, radius: float) -> list[complex]:
     """Places evenly round a ring."""
     step = math.tau / count
-    return [(radius * math.cos(i * step), radius * math.sin(i * step)) for i in range(count)]
+    return [complex(radius * math.cos(i * step), radius * math.sin(i * step)) for i in range(count)]
 
 
 def tally(case: Drawn, drawings: int, seed: int) -> Tally:
     """Draw and count; the same seed gives the same counts."""
     places = ring(case.count, case.radius)
     dowels = draw(case, drawings, seed)
-    errors = [dowel.offset() for dowel in dowels]
+    errors = [dowel.offsets() for dowel in dowels]
     clearances = [dowel.clearance for dowel in dowels]
     squares = _rooms(_squared(places, errors), clearances)
     best = 0
@@ -75,124 +76,101 @@ def _counted(rooms: Sequence[float]) -> int:
     return sum(room >= 0 for room in rooms)
 
 
-def _rooms(offsets: Sequence[tuple[Column, Column]], clearances: Sequence[Column]) -> list[float]:
+def _rooms(
+    offsets: Sequence[Sequence[complex]], clearances: Sequence[Sequence[float]]
+) -> list[float]:
     """The room of the tightest dowel, in every drawing."""
     each = [
-        [c - reach for reach, c in zip(map(math.hypot, x, y), clearance, strict=True)]
-        for (x, y), clearance in zip(offsets, clearances, strict=True)
+        list(map(operator.sub, clearance, map(abs, column)))
+        for column, clearance in zip(offsets, clearances, strict=True)
     ]
     return list(map(min, *each))
 
 
-def _squared(
-    places: Sequence[Point], errors: Sequence[tuple[Column, Column]]
-) -> list[tuple[Column, Column]]:
-    """The offsets of all drawings, each shifted and turned by least squares."""
+def _squared(places: Sequence[complex], errors: Sequence[Sequence[complex]]) -> list[list[complex]]:
+    """The offsets of all drawings, each shifted and turned by least squares; a ring's centre is
+    that of its dowels."""
     share = 1.0 / len(places)
-    # Sums from nought on, one dowel after the other, as ``_settled`` makes them.
-    total = cx = cy = 0.0
-    for x, y in places:
-        total += share
-        cx += share * x
-        cy += share * y
-    cx, cy = cx / total, cy / total
-    inertia = 0.0
-    for x, y in places:
-        inertia += share * ((x - cx) * (x - cx) + (y - cy) * (y - cy))
-    shift_x, shift_y = (
-        _summed([[share * e for e in column] for column in way], total)
-        for way in zip(*errors, strict=True)
+    inertia = share * sum(abs(place) ** 2 for place in places)
+    shifts = _added([[share * e for e in column] for column in errors])
+    turns = _added(
+        [
+            [(arm * (e - shift)).imag for e, shift in zip(column, shifts, strict=True)]
+            for arm, column in zip(
+                (share * place.conjugate() / inertia for place in places), errors, strict=True
+            )
+        ]
     )
-    moments = []
-    for (x, y), (ex, ey) in zip(places, errors, strict=True):
-        arm_x, arm_y = x - cx, y - cy
-        moments.append(
-            [
-                share * (arm_x * (b - my) - arm_y * (a - mx))
-                for a, b, mx, my in zip(ex, ey, shift_x, shift_y, strict=True)
-            ]
-        )
-    turns = _summed(moments, inertia)
     return [
-        (
-            [e - m + turn * (y - cy) for e, m, turn in zip(ex, shift_x, turns, strict=True)],
-            [e - m - turn * (x - cx) for e, m, turn in zip(ey, shift_y, turns, strict=True)],
-        )
-        for (x, y), (ex, ey) in zip(places, errors, strict=True)
+        [e - shift - turn * across for e, shift, turn in zip(column, shifts, turns, strict=True)]
+        for across, column in zip((1j * place for place in places), errors, strict=True)
     ]
 
 
-def _summed(columns: Sequence[Column], over: float) -> list[float]:
-    """Columns added up from the first to the last, and divided."""
-    total: Column = [0.0] * len(columns[0])
-    for column in columns:
-        total = [done + more for done, more in zip(total, column, strict=True)]
-    return [each / over for each in total]
+def _added[Number: (float, complex)](columns: Sequence[list[Number]]) -> list[Number]:
+    """Columns added up from the first to the last."""
+    total = columns[0]
+    for column in columns[1:]:
+        total = list(map(operator.add, total, column))
+    return total
 
 
-def _goes(places: Sequence[Point], dowels: Sequence[Dowel], row: int) -> bool:
+def _goes(places: Sequence[complex], dowels: Sequence[Dowel], row: int) -> bool:
     """Whether there is a place in which one drawing goes together."""
-    holes, pins, clearances = [], [], []
-    for dowel in dowels:
-        holes.append((dowel.hole_x[row], dowel.hole_y[row]))
-        pins.append((dowel.own_x[row], dowel.own_y[row]))
-        clearances.append(dowel.clearance[row])
-    errors = [(hx - px, hy - py) for (hx, hy), (px, py) in zip(holes, pins, strict=True)]
-    decided = _decided(places, errors, clearances)
+    holes = [dowel.hole[row] for dowel in dowels]
+    pins = [dowel.own[row] for dowel in dowels]
+    clearances = [dowel.clearance[row] for dowel in dowels]
+    decided = _decided(places, list(map(operator.sub, holes, pins)), clearances)
     if decided is not None:
         return decided
     return minimax(_moved(places, pins), _moved(places, holes), clearances).excess <= 1e-9
 
 
-def _moved(places: Sequence[Point], by: Sequence[Point]) -> list[Point]:
-    return [(x + dx, y + dy) for (x, y), (dx, dy) in zip(places, by, strict=True)]
-
-
-def _settled(
-    places: Sequence[Point], errors: Sequence[Point], weights: Sequence[float]
-) -> list[Point]:
-    """The offsets once the pattern has been shifted and turned by weighted least squares."""
-    together = list(zip(places, errors, weights, strict=True))
-    total = mx = my = cx = cy = 0.0
-    for (x, y), (ex, ey), w in together:
-        total += w
-        cx += w * x
-        cy += w * y
-        mx += w * ex
-        my += w * ey
-    cx, cy, mx, my = cx / total, cy / total, mx / total, my / total
-    moment = inertia = 0.0
-    for (x, y), (ex, ey), w in together:
-        arm_x, arm_y = x - cx, y - cy
-        moment += w * (arm_x * (ey - my) - arm_y * (ex - mx))
-        inertia += w * (arm_x * arm_x + arm_y * arm_y)
-    turn = moment / inertia if inertia > 0 else 0.0
-    return [
-        (ex - mx + turn * (y - cy), ey - my - turn * (x - cx)) for (x, y), (ex, ey), _ in together
-    ]
+def _moved(places: Sequence[complex], by: Sequence[complex]) -> list[Point]:
+    return [(p.real, p.imag) for p in map(operator.add, places, by)]
 
 
 def _decided(
-    places: Sequence[Point], errors: Sequence[Point], clearances: Sequence[float]
+    places: Sequence[complex], errors: Sequence[complex], clearances: Sequence[float]
 ) -> bool | None:
     """Whether a drawing goes together; None where the sums do not tell."""
     tightest = min(clearances)
     if tightest < _SURE:
         return False if tightest < 0 else None
     near = _SURE / tightest
+    sure, vain = 1 - near, (1 + near) ** 2
     shares = [1.0 / len(places)] * len(places)
     for _ in range(_STEPS):
-        weights = [s / (c * c) for s, c in zip(shares, clearances, strict=True)]
-        left = _settled(places, errors, weights)
-        ratios = [math.hypot(x, y) / c for (x, y), c in zip(left, clearances, strict=True)]
-        if max(ratios) < 1 - near:
+        # Shifted and turned by least squares with weights w: what is left of every offset.
+        total, centre, shift, inertia = 0.0, 0j, 0j, 0.0
+        moment = 0.0
+        dowels = []
+        for place, error, clearance, part in zip(places, errors, clearances, shares, strict=True):
+            w = part / (clearance * clearance)
+            dowels.append((place, error, clearance, part, w))
+            total += w
+            centre += w * place
+            shift += w * error
+        centre /= total
+        shift /= total
+        for place, error, _c, _p, w in dowels:
+            arm = place - centre
+            moment += w * (arm.conjugate() * (error - shift)).imag
+            inertia += w * (arm.real * arm.real + arm.imag * arm.imag)
+        turn = 1j * (moment / inertia if inertia > 0 else 0.0)
+        worst = square = grown = 0.0
+        shares = []
+        for place, error, clearance, part, _w in dowels:
+            ratio = abs(error - shift - turn * (place - centre)) / clearance
+            if ratio > worst:
+                worst = ratio
+            share = part * ratio
+            square += share * ratio
+            grown += share
+            shares.append(share)
+        if worst < sure:
             return True
-        if (
-            sum(s * ratio * ratio for s, ratio in zip(shares, ratios, strict=True))
-            > (1 + near) ** 2
-        ):
+        if square > vain:
             return False
-        shares = [s * ratio for s, ratio in zip(shares, ratios, strict=True)]
-        total = sum(shares)
-        shares = [s / total for s in shares]
+        shares = [share / grown for share in shares]
     return None

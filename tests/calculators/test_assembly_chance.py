@@ -12,7 +12,7 @@ from scipy.optimize import linprog
 from calculators import pattern_chance
 from calculators.assembly_chance import assembly_chance
 from calculators.pattern_chance import ring, tally
-from calculators.pattern_draws import Drawn, draw
+from calculators.pattern_draws import Dowel, Drawn, draw
 from calculators.pattern_fit import minimax
 from tests.calculators.undrawn import evaluate_undrawn
 from witnessmark.calc import evaluate
@@ -63,7 +63,7 @@ def test_even_places_fill_the_zone_evenly() -> None:
 def test_four_dowels_by_another_generator_and_a_linear_program() -> None:
     """Another generator draws; the best place by bounding the offsets with 64 sides."""
     dice = np.random.default_rng(21)
-    places = np.array(ring(4, 27))
+    places = np.array([(at.real, at.imag) for at in ring(4, 27)])
     sides = np.arange(64) * math.tau / 64
     directions = np.c_[np.cos(sides), np.sin(sides)]
     across = np.c_[-places[:, 1], places[:, 0]]
@@ -92,34 +92,44 @@ def test_four_dowels_by_another_generator_and_a_linear_program() -> None:
 )
 def test_short_proofs_agree_with_the_full_search(case: Drawn) -> None:
     """Whatever is decided by sums is what the search of the pattern fit finds."""
-    places, open_ones = np.array(ring(case.count, case.radius)), 0
+    places, open_ones = ring(case.count, case.radius), 0
     drawn = draw(case, 300, 5)
-    holes = np.array([[each.hole_x, each.hole_y] for each in drawn])
-    pins = np.array([[each.own_x, each.own_y] for each in drawn])
     for row in range(300):
-        clearances = [each.clearance[row] for each in drawn]
-        errors = (holes - pins)[:, :, row].tolist()
-        decided = pattern_chance._decided(places.tolist(), errors, clearances)
+        holes, pins, clearances = _drawing(drawn, row)
+        decided = pattern_chance._decided(places, (holes - pins).tolist(), clearances)
         open_ones += decided is None
         if decided is not None:
-            moved = [(places + which[:, :, row]).tolist() for which in (pins, holes)]
-            assert decided == (minimax(*moved, clearances).excess <= 1e-9)
+            assert decided == (_excess(places, holes, pins, clearances) <= 1e-9)
     assert open_ones < 40
+
+
+def _drawing(drawn: list[Dowel], row: int) -> tuple[Any, Any, list[float]]:
+    """Places of holes and dowels off their true ones, and clearances, of one drawing."""
+    holes = np.array([each.hole[row] for each in drawn])
+    pins = np.array([each.own[row] for each in drawn])
+    return holes, pins, [each.clearance[row] for each in drawn]
+
+
+def _excess(places: list[complex], holes: Any, pins: Any, clearances: list[float]) -> float:
+    """What the full search leaves at the best place."""
+    dowels, bores = (
+        [(at.real, at.imag) for at in (np.array(places) + which).tolist()]
+        for which in (pins, holes)
+    )
+    return minimax(dowels, bores, clearances).excess
 
 
 @pytest.mark.parametrize("even", [True, False])
 def test_a_tally_is_the_search_of_every_drawing(even: bool) -> None:
     """Counted as wholes, the drawings give what the full search gives one by one."""
     case = Drawn(4, 31, 0.06, 0.04, (8.03, 8.066), (8.006, 8.015), even)
-    places, drawn = np.array(ring(4, 31)), draw(case, 200, 5)
+    places, drawn = ring(4, 31), draw(case, 200, 5)
     goes = fixed = 0
     for row in range(200):
-        pins = places + [[each.own_x[row], each.own_y[row]] for each in drawn]
-        holes = places + [[each.hole_x[row], each.hole_y[row]] for each in drawn]
-        clearances = [each.clearance[row] for each in drawn]
-        fixed += bool((np.hypot(*(holes - pins).T) <= clearances).all())
-        goes += minimax(pins.tolist(), holes.tolist(), clearances).excess <= 1e-9
-    assert 20 < goes < 180
+        holes, pins, clearances = _drawing(drawn, row)
+        fixed += bool((abs(holes - pins) <= clearances).all())
+        goes += _excess(places, holes, pins, clearances) <= 1e-9
+    assert 20 < goes < 190
     assert (tally(case, 200, 5).best, tally(case, 200, 5).fixed) == (goes, fixed)
 
 
@@ -127,8 +137,8 @@ def test_places_lie_in_their_zones_and_sizes_within_limits() -> None:
     """Evenly spread: half of the places beyond 1/√2 of the radius, none outside of it."""
     case = Drawn(2, 31, 0.1, 0.06, (8.04, 8.066), (8.006, 8.015), even=True)
     for each in draw(case, 2000, 3):
-        for x, y, radius in ((each.hole_x, each.hole_y, 0.05), (each.own_x, each.own_y, 0.03)):
-            reach = np.hypot(x, y)
+        for places, radius in ((each.hole, 0.05), (each.own, 0.03)):
+            reach = abs(np.array(places))
             assert reach.max() <= radius
             assert np.mean(reach > radius / math.sqrt(2)) == pytest.approx(0.5, abs=0.05)
         assert 0.0125 <= min(each.clearance) < max(each.clearance) <= 0.03
