@@ -1,8 +1,9 @@
-"""From an entry to its result: five hundred entries for each calculator, on its own page."""
+"""From an entry to its result, and to its drawing, for each calculator on its own page."""
 
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +14,11 @@ from bench.host import Host
 from bench.visits import browser, visit
 
 # Types another figure into one field after the other and waits until the results stand. The
-# pause that the page makes while someone is typing is left out: it is no work.
+# pause that the page makes while someone is typing is left out: it is no work. Nobody types
+# quicker than that pause, so the page has painted one result before the next entry comes.
 _TYPE = """
 async ([from, to]) => {
+  const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
   const widget = document.querySelector("wm-calculator");
   const fields = widget.fields.filter((each) => each.control?.matches("input") && !each.cells);
   const own = fields.map((each) => each.control.value);
@@ -34,20 +37,58 @@ async ([from, to]) => {
     field.control.value = own[which];
     field.touch();
     clearTimeout(widget.drawing);
+    await painted();
+  }
+  return took;
+}
+"""
+# The drawings of entries that follow one another; they are asked for when typing has stopped.
+_DRAW = """
+async (count) => {
+  const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+  const widget = document.querySelector("wm-calculator");
+  const field = widget.fields.find((each) => each.control?.matches("input") && !each.cells);
+  const sheets = widget.querySelector(".wm-drawings");
+  const own = field?.control.value ?? "";
+  const figure = own.match(/^[0-9]+(?:[.,][0-9]+)?/)?.[0] ?? "";
+  const took = [];
+  for (let at = 1; at <= count && figure && sheets?.children.length; at += 1) {
+    const changed = (Number(figure.replace(",", ".")) * (1 + at * 2e-5)).toFixed(6);
+    field.control.value = changed + own.slice(figure.length);
+    field.touch();
+    await widget.compute();
+    clearTimeout(widget.drawing);
+    await painted();
+    const begun = performance.now();
+    await widget.draw();
+    took.push(performance.now() - begun);
+    await painted();
+  }
+  if (field) {
+    field.control.value = own;
+    field.touch();
   }
   return took;
 }
 """
 PORTION = 50
+DRAWINGS = 20
 
 
-def latencies(play: Playwright, host: Host, site: Path, entries: int) -> dict[str, Any]:
-    """p50 and p95 in ms for every calculator that has a page of its own."""
+def latencies(
+    play: Playwright, host: Host, site: Path, entries: int, only: Sequence[str] = ()
+) -> dict[str, Any]:
+    """p50 and p95 in ms for every calculator that has a page of its own, or for those named.
+
+    Raises KeyError for a name without such a page.
+    """
     told: dict[str, Any] = {}
-    pages = sorted((site / "reference/calculators").glob("*/index.html"))
-    for path in pages:
-        if "<wm-calculator" not in path.read_text("utf-8"):
-            continue
+    pages = {
+        path.parent.name: path
+        for path in sorted((site / "reference/calculators").glob("*/index.html"))
+        if "<wm-calculator" in path.read_text("utf-8")
+    }
+    for path in [pages[name] for name in only or pages]:
         with (
             tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile,
             browser(play, Path(profile)) as context,
@@ -58,10 +99,13 @@ def latencies(play: Playwright, host: Host, site: Path, entries: int) -> dict[st
             took: list[float] = []
             for begin in range(0, entries, PORTION):
                 took += page.evaluate(_TYPE, [begin, min(entries, begin + PORTION)])
+            drawn: list[float] = page.evaluate(_DRAW, DRAWINGS)
         if took:
             told[path.parent.name] = {
                 "p50_ms": share(took, 0.5),
                 "p95_ms": share(took, 0.95),
                 "entries": len(took),
+                "drawing_p50_ms": share(drawn, 0.5) if drawn else None,
+                "drawing_p95_ms": share(drawn, 0.95) if drawn else None,
             }
     return told

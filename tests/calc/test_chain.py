@@ -22,6 +22,7 @@ from witnessmark.calc import (
     evaluate_json,
     fed_entry,
     fed_text,
+    request,
 )
 from witnessmark.calc.entries import Withheld, read_entries
 
@@ -239,3 +240,18 @@ def test_a_request_for_a_chain_gives_what_single_requests_give():
         texts = {"force": "100 N", "arm": fed_text(first["results"][0], lever.entries["arm"])}
         assert outcome == json.loads(json.dumps(evaluate(lever, texts, "us", drawings=False)))
         assert outcome["entries"]["arm"]["text"] == texts["arm"]
+
+
+def test_a_kept_outcome_is_worked_out_anew_on_request(monkeypatch):
+    """The worker practises with requests it has answered: that must be work, not a look-up."""
+    worked = []
+
+    def counted(calculator, *arguments, **named):
+        worked.append(calculator.name)
+        return evaluate(calculator, *arguments, **named)
+
+    monkeypatch.setattr(request, "evaluate", counted)
+    link = {"calculator": "sample-spread", "entries": {"a": "11 mm"}}
+    for asked, times in (({}, 1), ({}, 1), ({"anew": True}, 2), ({}, 2)):
+        evaluate_json(json.dumps({"chain": {"one": link}, **asked}))
+        assert len(worked) == times

@@ -11,7 +11,8 @@ gives its outcome; all but the calculator may be left out. Several that feed one
                           "follows": {entry: [identity, result]}, "tools": ...}},
      "want": [identity, ...], "units": ..., "drawings": ..., "today": ...}
 
-give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted. A reading,
+give {"outcomes": {identity: outcome or {"failure": message}}} for those wanted. Outcomes are
+kept for a while; with "anew": true they are worked out all the same. A reading,
 {"reading": name, …} as ``reading.judge_request`` takes it, gives its verdict.
 """
 
@@ -56,7 +57,7 @@ def _one(asked: dict[str, Any]) -> Outcome:
 
 def _chain(asked: dict[str, Any]) -> dict[str, Any]:
     units, drawings = asked.get("units", "si"), asked.get("drawings", True)
-    today = asked.get("today", "")
+    today, anew = asked.get("today", ""), asked.get("anew", False)
 
     def work_out(link: Link, entries: Given) -> Outcome:
         calculator, tools = link.calculator, link.tools
@@ -65,7 +66,7 @@ def _chain(asked: dict[str, Any]) -> dict[str, Any]:
             for name, text in entries.items()
         }
         key = json.dumps([calculator.name, plain, units, drawings, tools, today], sort_keys=True)
-        if key not in _kept:
+        if anew or key not in _kept:
             _kept[key] = evaluate(
                 calculator, entries, units, drawings=drawings, tools=tools, today=today
             )

@@ -18,9 +18,13 @@ import { bundle, image, modules, packages, runtime } from "./site.js";
 /** @typedef {{id: number, request: string}} Question */
 /** @typedef {(request: string) => string} Evaluate */
 
-/** How often requests are worked out again while nobody asks, and how long apart. */
-let practice = 20;
+/** How often requests are worked out again while nobody asks, how long apart, and every how
+ *  many times with their drawings. What takes longer than this is not practised: an entry would
+ *  have to wait for it. */
+let practice = 24;
 const BREATH_MS = 30;
+const DRAWN = 6;
+const LONGEST_MS = 300;
 
 const begun = performance.now();
 /** @type {Record<string, number>} */
@@ -99,7 +103,7 @@ addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data 
   clearTimeout(idle);
   try {
     postMessage({ id: data.id, outcome: JSON.parse(evaluate(data.request)) });
-    practise(evaluate, data.request);
+    practise(evaluate, JSON.parse(data.request));
   } catch (error) {
     const broken = error instanceof Error && Reflect.get(error, "broken") === true;
     postMessage({ id: data.id, [broken ? "broken" : "failure"]: said(error) });
@@ -110,15 +114,24 @@ addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data 
  * The engine translates often used code better, after a while: a request, worked out again
  * while nobody asks, makes the reader's own entries quick from the first.
  *
+ * Between two times an entry that has come meanwhile is heard first.
+ *
  * @param {Evaluate} evaluate
- * @param {string} request
+ * @param {object} request
  */
 function practise(evaluate, request) {
   if (practice > 0) {
     idle = setTimeout(() => {
       practice -= 1;
-      evaluate(request);
-      practise(evaluate, request);
+      const since = performance.now();
+      try {
+        evaluate(JSON.stringify({ ...request, anew: true, drawings: practice % DRAWN === 0 }));
+      } catch {
+        return; // whatever it is, the next request meets it too, and is answered with it
+      }
+      if (performance.now() - since < LONGEST_MS) {
+        practise(evaluate, request);
+      }
     }, BREATH_MS);
   }
 }
