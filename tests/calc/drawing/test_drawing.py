@@ -7,7 +7,7 @@ import pytest
 
 from tests.calc.drawing.reading import SVG, group, path_runs, texts, tree, view_box
 from witnessmark.calc.drawing import Drawing, Outline
-from witnessmark.calc.drawing.plane import inside
+from witnessmark.calc.drawing.regions import Region
 
 
 def test_a_drawing_is_to_scale() -> None:
@@ -63,7 +63,7 @@ def test_cut_metal_is_hatched_inside_its_outline() -> None:
     lines = [run for shape in group(svg, "wm-hatch") for run in path_runs(shape.get("d", ""))]
     assert len(lines) > 20
     for (x1, y1), (x2, y2) in lines:
-        assert inside(((x1 + x2) / 2, (y1 + y2) / 2), loops)
+        assert Region(loops).holds((x1 + x2) / 2, (y1 + y2) / 2)
 
 
 def test_hatching_is_broken_around_a_text() -> None:

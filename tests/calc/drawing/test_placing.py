@@ -6,7 +6,8 @@ import pytest
 
 from tests.calc.drawing.reading import drawn_points, overlapping, texts, view_box
 from witnessmark.calc.drawing import Drawing
-from witnessmark.calc.drawing.placing import Ground, Place
+from witnessmark.calc.drawing.places import Place
+from witnessmark.calc.drawing.placing import Ground
 from witnessmark.calc.drawing.plane import Box
 
 WORDS = ("nut", "reaction bar", "480 N·m", "seal land", "Ø 75 h11", "M30x2", "dowel 2,\n0.012 off")

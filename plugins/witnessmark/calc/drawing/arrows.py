@@ -9,7 +9,7 @@ from witnessmark.calc.drawing.leaders import beside, leader_places
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.paper import Paper
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box, Point, arc_points, polar
 
 _HEAD = (9.0, 7.0)
@@ -34,8 +34,8 @@ def draw_force(
         for side in (90, -90):
             place = beside(spot, angle + side, size, gap=7.0)
             places.append(Place(place.box, lean + (0.3 if side < 0 else 0.0), place.anchor))
-    places += leader_places(tail, size, None, dearer=20.0)
-    paper.want(Lettering(text, places, strong), first=True)
+    led = leader_places(tail, size, None, dearer=20.0)
+    paper.want(Lettering(text, led.after(places), strong), first=True)
 
 
 def draw_moment(
@@ -78,8 +78,8 @@ def draw_moment(
             spot = _flip(centre, polar(centre, radius - 4, angle))
             place = beside(spot, angle + 180, size)
             places.append(Place(place.box, rank + 2.5, place.anchor))
-    places += leader_places(turned[0], size, None, start=3.0, dearer=20.0)
-    paper.want(Lettering(text, places, strong), first=True)
+    led = leader_places(turned[0], size, None, start=3.0, dearer=20.0)
+    paper.want(Lettering(text, led.after(places), strong), first=True)
 
 
 def _flip(centre: Point, point: Point) -> Point:

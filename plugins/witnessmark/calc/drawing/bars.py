@@ -5,7 +5,7 @@ from __future__ import annotations
 from witnessmark.calc.drawing.ink import Lettering
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.paper import EDGE, Paper
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box
 
 _ROW = 34.0

@@ -15,7 +15,7 @@ from witnessmark.calc.drawing.chart_places import (
 from witnessmark.calc.drawing.ink import Lettering, path_data
 from witnessmark.calc.drawing.letters import line_width, text_size
 from witnessmark.calc.drawing.paper import EDGE, Paper
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box, Point, segments
 from witnessmark.calc.drawing.scale import Scale, Tick, linear_scale, log_scale
 

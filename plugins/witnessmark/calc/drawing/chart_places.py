@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from witnessmark.calc.drawing.leaders import leader_places
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box, Point
 
 

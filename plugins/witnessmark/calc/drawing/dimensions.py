@@ -14,7 +14,7 @@ from witnessmark.calc.drawing.leaders import beside
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.paper import Paper
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box, Point, arc_points, polar
 
 HEAD = (7.0, 2.6)

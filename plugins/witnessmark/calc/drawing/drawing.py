@@ -233,8 +233,10 @@ class Drawing(Shapes):
         def act(paper: Paper, view: View) -> None:
             size = text_size(text, strong=strong)
             point = view.at(at)
-            near = near_places(point, size, wish, clear=1.0)
-            places = near if wish is not None else [*over_places(point, size), *near]
+            if wish is None:
+                places = over_places(point, size, clear=1.0)
+            else:
+                places = near_places(point, size, wish, clear=1.0)
             paper.want(Lettering(text, places, strong))
 
         self._model.take([at])
@@ -254,27 +256,33 @@ class Drawing(Shapes):
         room = (self.width - 2 * EDGE, self.max_height - 2 * EDGE)
         largest = min(room[0] / across, room[1] / up)
         # Arrows and dimension lines keep their size, so the part gives way until they fit.
+        first = None
         for _ in range(3):
-            edge = self._sheet(largest, room).extent
+            first = self._sheet(largest, room)
+            edge = first.extent
             over = max((edge.width - room[0]) / across, (edge.height - room[1]) / up)
             if over <= 0:
                 break
-            largest = max(largest * 0.4, largest - over)
-        paper = self._best_sheet(largest, room)
+            largest, first = max(largest * 0.4, largest - over), None
+        paper = self._best_sheet(largest, room, first)
         return paper.svg(self.title, self.description, prefix=prefix, width=self.width)
 
     def __str__(self) -> str:
         """Return the drawing as SVG."""
         return self.svg()
 
-    def _best_sheet(self, largest: float, room: tuple[float, float]) -> Paper:
-        """Return the sheet whose scale is the best bargain of a large part and well-set texts."""
+    def _best_sheet(self, largest: float, room: tuple[float, float], first: Paper | None) -> Paper:
+        """Return the sheet whose scale is the best bargain of a large part and well-set texts.
+
+        ``first`` is the sheet at the largest scale, if it has been laid already.
+        """
         lowest, best = math.inf, largest * _SHARES[-1]
         for share in _SHARES:
             loss = round(_SHRINK_COST * (1 - share) ** 2, 3)
             if loss >= lowest:
                 break
-            paper = self._sheet(largest * share, room)
+            laid = first if share == 1.0 else None
+            paper = laid or self._sheet(largest * share, room)
             paper.ground.ceiling = lowest - loss
             try:
                 paper.settle()

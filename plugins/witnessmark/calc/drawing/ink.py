@@ -13,8 +13,9 @@ from dataclasses import dataclass, field
 from witnessmark.calc.drawing.letters import LINE_STEP, TYPE_SIZE
 from witnessmark.calc.drawing.markup import escaped
 from witnessmark.calc.drawing.numerals import fixed
-from witnessmark.calc.drawing.placing import Place
-from witnessmark.calc.drawing.plane import Loop, Point, apart, clip, segments
+from witnessmark.calc.drawing.places import Place
+from witnessmark.calc.drawing.plane import Loop, Point, segments
+from witnessmark.calc.drawing.regions import Region
 
 # Role -> (class, presentation attributes), in the order they are laid on the sheet.
 ROLES: dict[str, tuple[str, str]] = {
@@ -110,7 +111,7 @@ class Hatching:
     loops: list[Loop]
     rising: bool
     spacing: float
-    covers: list[Loop] = field(default_factory=list)
+    covers: list[Region] = field(default_factory=list)
 
 
 @dataclass
@@ -118,7 +119,7 @@ class Lettering:
     """A text waiting for its place."""
 
     text: str
-    places: list[Place]
+    places: Sequence[Place]
     strong: bool = False
     size: float = TYPE_SIZE
     leader_role: str = "dim"
@@ -132,22 +133,33 @@ def path_data(points: Sequence[Point]) -> str:
     )
 
 
-def outside(stroke: Stroke, loop: Loop) -> list[list[Point]] | None:
-    """Return the runs of a stroke outside a loop, or None when the loop hides none of it."""
-    if all(apart(run, loop) for run in stroke.runs):
+def outside(stroke: Stroke, region: Region) -> list[list[Point]] | None:
+    """Return the runs of a stroke outside a region, or None when the region hides none of it."""
+    if all(_beside(run, region) for run in stroke.runs):
         return None
     pieces: list[list[Point]] = []
     hidden = 0.0
     for run in stroke.runs:
         for segment in segments(run, closed=stroke.closed):
             hidden += math.dist(segment[:2], segment[2:])
-            for x1, y1, x2, y2 in clip(segment, [loop], keep_inside=False):
+            for x1, y1, x2, y2 in region.cut(segment, keep_inside=False):
                 hidden -= math.hypot(x2 - x1, y2 - y1)
                 if pieces and math.dist(pieces[-1][-1], (x1, y1)) < 1e-6:
                     pieces[-1].append((x2, y2))
                 else:
                     pieces.append([(x1, y1), (x2, y2)])
     return pieces if hidden > 1e-6 else None
+
+
+def _beside(run: Sequence[Point], region: Region) -> bool:
+    """Return whether a run lies beside a region, seen from above or the side."""
+    across, up = zip(*run, strict=True)
+    return bool(
+        max(across) < region.left
+        or min(across) > region.right
+        or max(up) < region.top
+        or min(up) > region.bottom
+    )
 
 
 def text_markup(lettering: Lettering, place: Place) -> str:

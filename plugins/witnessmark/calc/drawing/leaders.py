@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from witnessmark.calc.drawing.placing import GAP, Place
+from witnessmark.calc.drawing.places import Place, Places, PlacesAbout
+from witnessmark.calc.drawing.placing import GAP
 from witnessmark.calc.drawing.plane import Box, Point
 
 _COMPASS = {"e": 0, "ne": 45, "n": 90, "nw": 135, "w": 180, "sw": 225, "s": 270, "se": 315}
@@ -46,9 +47,34 @@ def _turned(a: float, b: float) -> float:
     return abs((a - b + 180.0) % 360.0 - 180.0)
 
 
+def leader_places(
+    point: Point,
+    size: tuple[float, float],
+    toward: float | None,
+    *,
+    start: float = 0.0,
+    dearer: float = 0.0,
+) -> Places:
+    """Return places at the ends of leaders from ``point``, the short and slanting ones first."""
+    return Places(point, _leaders(size, toward, start, dearer))
+
+
+def near_places(
+    point: Point, size: tuple[float, float], toward: float | None, *, clear: float = 3.0
+) -> Places:
+    """Return places close to ``point`` without a leader, and with one where it must go far."""
+    return Places(point, _near(size, toward, clear))
+
+
+def over_places(point: Point, size: tuple[float, float], *, clear: float) -> Places:
+    """Return places centred on a point, nudged a little way off it, or near it."""
+    return Places(point, _over(size, clear))
+
+
 @lru_cache(maxsize=256)
-def _leaders(size: tuple[float, float], toward: float | None, start: float) -> tuple[Place, ...]:
-    """Return the places at the ends of leaders from nought, which serve any point moved there."""
+def _leaders(
+    size: tuple[float, float], toward: float | None, start: float, dearer: float
+) -> PlacesAbout:
     places: list[Place] = []
     for rank, turn in enumerate(_TURNS):
         c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
@@ -58,55 +84,32 @@ def _leaders(size: tuple[float, float], toward: float | None, start: float) -> t
             lean = (length - _LEADER_LENGTHS[0]) * 0.5 + rank * 0.4 + (0 if turn % 90 else 30.0)
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
-            places.append(Place(text.box, lean, text.anchor, ((c * start, -s * start, *knee),)))
-    return tuple(places)
+            leader = ((c * start, -s * start, *knee),)
+            places.append(Place(text.box, lean + dearer, text.anchor, leader))
+    return PlacesAbout(places)
 
 
-def leader_places(
-    point: Point,
-    size: tuple[float, float],
-    toward: float | None,
-    *,
-    start: float = 0.0,
-    dearer: float = 0.0,
-) -> list[Place]:
-    """Return places at the ends of leaders from ``point``, the short and slanting ones first."""
-    x, y = point
-    return [
-        Place(
-            Box(x + box.x, y + box.y, box.width, box.height),
-            lean + dearer,
-            anchor,
-            ((x + x1, y + y1, x + x2, y + y2),),
-        )
-        for box, lean, anchor, ((x1, y1, x2, y2),), _ in _leaders(size, toward, start)
-    ]
-
-
-def near_places(
-    point: Point, size: tuple[float, float], toward: float | None, *, clear: float = 3.0
-) -> list[Place]:
-    """Return places close to ``point`` without a leader, and with one where it must go far."""
+@lru_cache(maxsize=256)
+def _near(size: tuple[float, float], toward: float | None, clear: float) -> PlacesAbout:
     places: list[Place] = []
     for rank, turn in enumerate((0, 180, 90, 270, 45, 135, 315, 225)):
         c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
         for step in range(4):
             reach = clear + step * 4.0
-            spot = (point[0] + c * reach, point[1] - s * reach)
-            text = beside(spot, turn, size, gap=GAP)
+            text = beside((c * reach, -s * reach), turn, size, gap=GAP)
             lean = step * 2.0 + rank * 0.5
             if toward is not None:
                 lean += _turned(turn, toward) * 0.25
             places.append(Place(text.box, lean, text.anchor))
-    return places + leader_places(point, size, toward, start=clear, dearer=14.0)
+    return PlacesAbout([*places, *_leaders(size, toward, clear, 14.0).places])
 
 
-def over_places(point: Point, size: tuple[float, float]) -> list[Place]:
-    """Return places centred on a point and nudged a little way off it."""
+@lru_cache(maxsize=256)
+def _over(size: tuple[float, float], clear: float) -> PlacesAbout:
     places: list[Place] = []
     for ring in range(7):
         for turn in range(0, 360, 45) if ring else (0,):
             dx = ring * 6.0 * math.cos(math.radians(turn))
             dy = ring * 4.0 * math.sin(math.radians(turn))
-            places.append(Place(Box(point[0] + dx, point[1] - dy, *size), lean=ring * 3.0))
-    return places
+            places.append(Place(Box(dx, -dy, *size), lean=ring * 3.0))
+    return PlacesAbout([*places, *_near(size, None, clear).places])

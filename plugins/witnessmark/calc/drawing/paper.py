@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import math
+from collections.abc import Sequence
 
 from witnessmark.calc.drawing.ink import (
     BROKEN,
@@ -25,15 +26,8 @@ from witnessmark.calc.drawing.letters import TYPE_SIZE
 from witnessmark.calc.drawing.markup import escaped, quoted
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.placing import Extent, Ground
-from witnessmark.calc.drawing.plane import (
-    Loop,
-    Point,
-    Segment,
-    apart,
-    clip,
-    hatch_lines,
-    segments,
-)
+from witnessmark.calc.drawing.plane import Loop, Point, Segment, segments
+from witnessmark.calc.drawing.regions import Region, hatch_lines
 
 HATCH_SPACING = 5.0
 EDGE = 4.0
@@ -89,11 +83,12 @@ class Paper:
 
     def cover(self, loop: Loop) -> None:
         """Take away everything drawn so far that lies inside the loop: a part is in front."""
+        region = Region([loop])
         for hatching in self._hatchings:
-            hatching.covers.append(loop)
+            hatching.covers.append(region)
         kept: list[Stroke] = []
         for stroke in self._strokes:
-            runs = outside(stroke, loop)
+            runs = outside(stroke, region)
             if runs is None or stroke.role in SOLID:
                 kept.append(stroke)
             elif runs:
@@ -175,8 +170,9 @@ class Paper:
             drawn = self._hatch_markup(hatching)
             if drawn:
                 groups["hatch"].append(drawn)
+        gaps = [Region([box.corners(0.5)]) for box in self.ground.texts]
         for stroke in self._strokes:
-            groups[stroke.role].append(self._broken(stroke).markup())
+            groups[stroke.role].append(_broken(stroke, gaps).markup())
         parts = [
             f'<g class="{name}" {attributes}>{"".join(groups[role])}</g>'
             for role, (name, attributes) in ROLES.items()
@@ -190,30 +186,26 @@ class Paper:
             )
         return "".join(parts)
 
-    def _broken(self, stroke: Stroke) -> Stroke:
-        """Return a light line broken around the texts; other lines as they are."""
-        if stroke.role not in BROKEN:
-            return stroke
-        for box in self.ground.texts:
-            runs = outside(stroke, box.corners(0.5))
-            if runs is not None:
-                stroke = Stroke(stroke.role, runs)
-        return stroke
-
     def _hatch_markup(self, hatching: Hatching) -> str:
         """Write the hatch lines, broken around texts and around whatever lies in front."""
         lines = hatch_lines(hatching.loops, hatching.spacing, rising=hatching.rising)
-        for loop in [*hatching.covers, *(box.corners(1.5) for box in self.ground.texts)]:
-            lines = [
-                piece
-                for line in lines
-                for piece in (
-                    [line]
-                    if apart((line[:2], line[2:]), loop)
-                    else clip(line, [loop], keep_inside=False)
-                )
-            ]
+        for region in [
+            *hatching.covers,
+            *(Region([box.corners(1.5)]) for box in self.ground.texts),
+        ]:
+            lines = region.outside(lines)
         if not lines:
             return ""
         data = "".join(path_data([line[:2], line[2:]]) for line in lines)
         return f'<path d="{data}"/>'
+
+
+def _broken(stroke: Stroke, gaps: Sequence[Region]) -> Stroke:
+    """Return a light line broken at the gaps; other lines as they are."""
+    if stroke.role not in BROKEN:
+        return stroke
+    for gap in gaps:
+        runs = outside(stroke, gap)
+        if runs is not None:
+            stroke = Stroke(stroke.role, runs)
+    return stroke

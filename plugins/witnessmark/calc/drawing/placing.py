@@ -11,9 +11,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
 
-from witnessmark.calc.drawing.plane import Box, Point, Segment, crosses
+from witnessmark.calc.drawing.places import Place, ranked
+from witnessmark.calc.drawing.plane import TOUCH, Box, Point, Segment, crosses
 
 GAP = 2.0
 # Growing within the room left on the sheet is cheap; beyond it the sheet is spoilt.
@@ -33,19 +33,6 @@ _SLACK = 0.01
 
 _Line = tuple[Segment, Segment, float]
 """A line, its reach (left, top, right, bottom) and what covering a unit of it costs."""
-
-
-class Place(NamedTuple):
-    """One place a text could stand in: its box, its side, the thin line that leads to it.
-
-    A ``firm`` place is taken whatever stands there: the numbers of a scale have no choice.
-    """
-
-    box: Box
-    lean: float = 0.0
-    anchor: str = "middle"
-    leader: tuple[Segment, ...] = ()
-    firm: bool = False
 
 
 @dataclass
@@ -127,6 +114,9 @@ class Ground:
     ceiling: float = math.inf
     _lines: list[_Line] = field(default_factory=list)
     _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+    # Lines by blocks of cells that were asked for; reaches of the texts.
+    _blocks: dict[tuple[int, int, int, int], list[_Line]] = field(default_factory=dict)
+    _reaches: list[Segment] = field(default_factory=list)
 
     def add_line(self, line: Segment, weight: float) -> None:
         """Lay a line on the ground; covering a unit of it costs a text ``weight``."""
@@ -135,8 +125,9 @@ class Ground:
         self._lines.append((line, reach, weight))
         for cell in _cells(reach):
             self._cells.setdefault(cell, []).append(number)
+        self._blocks.clear()
 
-    def settle_all(self, wishes: Sequence[list[Place]], *, trial: bool) -> list[Place]:
+    def settle_all(self, wishes: Sequence[Sequence[Place]], *, trial: bool) -> list[Place]:
         """Choose a place for every text, in the order given or, on ``trial``, in the better order.
 
         The first come are served best, so a trial serves the last first and compares the cost.
@@ -150,6 +141,7 @@ class Ground:
                 extent=replace(self.extent),
                 texts=list(self.texts),
                 leaders=list(self.leaders),
+                _reaches=list(self._reaches),
             )
             if trials:
                 ground.ceiling = min(self.ceiling, trials[0][1].spent)
@@ -162,21 +154,22 @@ class Ground:
             trials.append((round(ground.spent - self.spent, 3), ground, chosen))
         _, ground, chosen = min(trials, key=lambda trial: trial[0])
         self.extent, self.texts, self.leaders = ground.extent, ground.texts, ground.leaders
+        self._reaches = ground._reaches
         self.spent = ground.spent
         return [chosen[number] for number in range(len(wishes))]
 
-    def settle(self, places: list[Place]) -> Place:
+    def settle(self, places: Sequence[Place]) -> Place:
         """Choose the cheapest free place, or make room below everything; it then stands."""
         if places[0].firm:
             self._stand(places[0])
             return places[0]
         best: Place | None = None
         lowest = math.inf
-        leans = [round(place.lean, 3) for place in places]
-        for number in sorted(range(len(places)), key=leans.__getitem__):
-            place = places[number]
+        leans, order = ranked(places)
+        for number in order:
             if leans[number] >= lowest:
                 break
+            place = places[number]
             cost = self._cost(place, lowest)
             if cost < lowest:
                 best, lowest = place, cost
@@ -193,7 +186,7 @@ class Ground:
         if self.limits and not _within(reach, self.limits):
             return math.inf
         cost = place.lean + self.extent.growth(reach, self.room)
-        if cost >= ceiling or any(place.box.overlaps(text, GAP) for text in self.texts):
+        if cost >= ceiling or self._meets_text(place.box):
             return math.inf
         cost += self._covered(place.box, ceiling - cost)
         for leader in place.leader:
@@ -207,29 +200,49 @@ class Ground:
             cost += self._crossed(leader)
         return round(cost, 3)
 
+    def _meets_text(self, box: Box) -> bool:
+        """Return whether a box lies too near to a text that stands already."""
+        left, top, right, bottom = box.extent(GAP)
+        for text, (first, highest, last, lowest) in zip(self.texts, self._reaches, strict=True):
+            if (
+                right > first + TOUCH
+                and left < last - TOUCH
+                and bottom > highest + TOUCH
+                and top < lowest - TOUCH
+                and (not (box.angle or text.angle) or box.overlaps(text, GAP))
+            ):
+                return True
+        return False
+
     def _near(self, reach: Segment) -> list[_Line]:
-        """Return the lines whose reach touches a box, each once, in the order they were laid."""
-        left, top, right, bottom = reach
-        numbers: set[int] = set()
-        for cell in _cells(reach):
-            numbers.update(self._cells.get(cell, ()))
-        lines = self._lines
-        near: list[_Line] = []
-        for number in sorted(numbers):
-            line = lines[number]
-            first, highest, last, lowest = line[1]
-            if first <= right and last >= left and highest <= bottom and lowest >= top:
-                near.append(line)
+        """Return the lines that may touch a box, each once, in the order they were laid."""
+        left, top = math.floor(reach[0] / _CELL), math.floor(reach[1] / _CELL)
+        right, bottom = math.floor(reach[2] / _CELL), math.floor(reach[3] / _CELL)
+        key = (left, top, right, bottom)
+        near = self._blocks.get(key)
+        if near is None:
+            numbers: set[int] = set()
+            for column in range(left, right + 1):
+                for row in range(top, bottom + 1):
+                    numbers.update(self._cells.get((column, row), ()))
+            near = self._blocks[key] = [self._lines[number] for number in sorted(numbers)]
         return near
 
     def _covered(self, box: Box, ceiling: float) -> float:
         """Return the cost of the lines a box would cover, counted no further than the ceiling."""
         roomy = Box(box.x, box.y, box.width + GAP, box.height + GAP, box.angle)
         cost = 0.0
-        for line, weight in (
-            *((leader, _LEADER_WEIGHT) for leader in self.leaders),
-            *((line, weight) for line, _, weight in self._near(roomy.extent())),
-        ):
+        for leader in self.leaders:
+            covered = roomy.length_inside(leader)
+            if covered > 1e-6:
+                cost += (4.0 + covered) * _LEADER_WEIGHT
+                if cost >= ceiling:
+                    return cost
+        reach = roomy.extent()
+        left, top, right, bottom = reach
+        for line, (first, highest, last, lowest), weight in self._near(reach):
+            if first > right or last < left or highest > bottom or lowest < top:
+                continue
             covered = roomy.length_inside(line)
             if covered > 1e-6:
                 cost += (4.0 + covered) * weight
@@ -239,11 +252,15 @@ class Ground:
 
     def _crossed(self, leader: Segment) -> float:
         """Return the cost of the lines a leader crosses."""
-        return sum(
-            _LEADER_OVER_LINE
-            for line, _, weight in self._near(_reach(leader))
-            if weight >= _HEAVY and crosses(leader, line)
-        )
+        reach = _reach(leader)
+        left, top, right, bottom = reach
+        cost = 0.0
+        for line, (first, highest, last, lowest), weight in self._near(reach):
+            if first > right or last < left or highest > bottom or lowest < top:
+                continue
+            if weight >= _HEAVY and crosses(leader, line):
+                cost += _LEADER_OVER_LINE
+        return cost
 
     def _below(self, place: Place) -> Place:
         """Move a place that found no room straight down, under everything else."""
@@ -259,6 +276,7 @@ class Ground:
 
     def _stand(self, place: Place) -> None:
         self.texts.append(place.box)
+        self._reaches.append(place.box.extent())
         self.extent.take(place.box.corners())
         for leader in place.leader:
             self.leaders.append(leader)

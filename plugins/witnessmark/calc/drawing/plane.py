@@ -1,4 +1,4 @@
-"""Plane geometry the drawings need: points, loops, clipping, hatching, boxes.
+"""Plane geometry the drawings need: points, arcs, loops, boxes.
 
 Angles are in degrees, counted anticlockwise from the x axis of the plane given. A loop is a
 closed polygon as a list of points without the first one repeated.
@@ -7,8 +7,7 @@ closed polygon as a list of points without the first one repeated.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
 from typing import NamedTuple
 
 Point = tuple[float, float]
@@ -16,7 +15,7 @@ Segment = tuple[float, float, float, float]
 Loop = list[Point]
 
 # Nearer than this is touching, so that the last bit of a float does not tell hit from miss.
-_TOUCH = 1e-6
+TOUCH = 1e-6
 
 
 def polar(centre: Point, radius: float, angle: float) -> Point:
@@ -49,99 +48,10 @@ def crosses(a: Segment, b: Segment) -> bool:
     ax, ay, ax2, ay2 = a
     bx, by, bx2, by2 = b
     dx, dy = ax2 - ax, ay2 - ay
-    if (dx * (by - ay) - dy * (bx - ax) > _TOUCH) == (dx * (by2 - ay) - dy * (bx2 - ax) > _TOUCH):
+    if (dx * (by - ay) - dy * (bx - ax) > TOUCH) == (dx * (by2 - ay) - dy * (bx2 - ax) > TOUCH):
         return False
     dx, dy = bx2 - bx, by2 - by
-    return (dx * (ay - by) - dy * (ax - bx) > _TOUCH) != (
-        dx * (ay2 - by) - dy * (ax2 - bx) > _TOUCH
-    )
-
-
-def apart(a: Sequence[Point], b: Sequence[Point]) -> bool:
-    """Return whether two sets of points lie clear of each other, seen from above or the side."""
-    ax, ay = zip(*a, strict=True)
-    bx, by = zip(*b, strict=True)
-    beside = max(ax) < min(bx) or max(bx) < min(ax)
-    return bool(beside or max(ay) < min(by) or max(by) < min(ay))
-
-
-def inside(point: Point, loops: Iterable[Sequence[Point]]) -> bool:
-    """Return whether a point lies inside by the even-odd rule (loops in loops are holes)."""
-    x, y = point
-    within = False
-    for loop in loops:
-        for x1, y1, x2, y2 in segments(loop, closed=True):
-            if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
-                within = not within
-    return within
-
-
-def _crossings(segment: Segment, loops: Iterable[Sequence[Point]]) -> list[float]:
-    """Return where along ``segment`` (0 to 1) the loops cross it, in order, with both ends."""
-    x1, y1, x2, y2 = segment
-    dx, dy = x2 - x1, y2 - y1
-    found = [0.0, 1.0]
-    for loop in loops:
-        for ax, ay, bx, by in segments(loop, closed=True):
-            side_a = dx * (ay - y1) - dy * (ax - x1)
-            side_b = dx * (by - y1) - dy * (bx - x1)
-            if (side_a > 0) == (side_b > 0):
-                continue
-            share = side_a / (side_a - side_b)
-            px, py = ax + share * (bx - ax), ay + share * (by - ay)
-            along = ((px - x1) * dx + (py - y1) * dy) / (dx * dx + dy * dy)
-            if 0.0 < along < 1.0:
-                found.append(along)
-    return sorted(found)
-
-
-def clip(segment: Segment, loops: Sequence[Sequence[Point]], *, keep_inside: bool) -> list[Segment]:
-    """Return the pieces of a segment inside (or outside) the loops, by the even-odd rule."""
-    x1, y1, x2, y2 = segment
-    dx, dy = x2 - x1, y2 - y1
-    if math.hypot(dx, dy) < 1e-9:
-        return []
-    pieces: list[Segment] = []
-    cuts = _crossings(segment, loops)
-    for low, high in pairwise(cuts):
-        middle = (low + high) / 2
-        if high - low < 1e-9:
-            continue
-        if inside((x1 + middle * dx, y1 + middle * dy), loops) == keep_inside:
-            start = (x1 + low * dx, y1 + low * dy)
-            if pieces and math.dist(pieces[-1][2:], start) < 1e-9:
-                start = pieces.pop()[:2]
-            pieces.append((*start, x1 + high * dx, y1 + high * dy))
-    return pieces
-
-
-def hatch_lines(loops: Sequence[Sequence[Point]], spacing: float, *, rising: bool) -> list[Segment]:
-    """Return 45-degree lines filling the loops (even-odd), ``spacing`` apart.
-
-    The lines lie on one grid for the whole sheet, so that two sections of the same part hatch
-    alike. ``rising`` lines climb to the right on paper (y down).
-    """
-    points = [point for loop in loops for point in loop]
-    if not points:
-        return []
-    left, right = min(p[0] for p in points), max(p[0] for p in points)
-    top, bottom = min(p[1] for p in points), max(p[1] for p in points)
-    lean = -1.0 if rising else 1.0
-    step = spacing * math.sqrt(2.0)
-    levels = [y - lean * x for x in (left, right) for y in (top, bottom)]
-    # Off the corners of round figures, where a line through a corner could fall either way.
-    phase = 0.1937 * step
-    first = math.ceil((min(levels) - phase) / step)
-    last = math.floor((max(levels) - phase) / step)
-    lines: list[Segment] = []
-    for number in range(first, last + 1):
-        level = number * step + phase
-        lines += clip(
-            (left - 1, level + lean * (left - 1), right + 1, level + lean * (right + 1)),
-            loops,
-            keep_inside=True,
-        )
-    return [line for line in lines if math.dist(line[:2], line[2:]) > 0.3]
+    return (dx * (ay - by) - dy * (ax - bx) > TOUCH) != (dx * (ay2 - by) - dy * (ax2 - bx) > TOUCH)
 
 
 class Box(NamedTuple):
@@ -179,10 +89,10 @@ class Box(NamedTuple):
         """Return whether two boxes lie less than ``gap`` apart (or over each other)."""
         mine, theirs = self.extent(gap), other.extent()
         if (
-            mine[2] <= theirs[0] + _TOUCH
-            or theirs[2] <= mine[0] + _TOUCH
-            or mine[3] <= theirs[1] + _TOUCH
-            or theirs[3] <= mine[1] + _TOUCH
+            mine[2] <= theirs[0] + TOUCH
+            or theirs[2] <= mine[0] + TOUCH
+            or mine[3] <= theirs[1] + TOUCH
+            or theirs[3] <= mine[1] + TOUCH
         ):
             return False
         if not self.angle and not other.angle:
@@ -194,7 +104,7 @@ class Box(NamedTuple):
             shadow_a = [x * c + y * s for x, y in a]
             shadow_b = [x * c + y * s for x, y in b]
             apart = max(min(shadow_b) - max(shadow_a), min(shadow_a) - max(shadow_b))
-            if apart >= -_TOUCH:
+            if apart >= -TOUCH:
                 return False
         return True
 
@@ -235,7 +145,7 @@ class Box(NamedTuple):
         dx, dy = x2 - x1, y2 - y1
         for slope, room in ((-dx, x1 - left), (dx, right - x1), (-dy, y1 - top), (dy, bottom - y1)):
             if abs(slope) < 1e-12:
-                if room < _TOUCH:
+                if room < TOUCH:
                     return None
             elif slope < 0:
                 low = max(low, room / slope)

@@ -10,7 +10,7 @@ from witnessmark.calc.drawing.leaders import beside, near_places
 from witnessmark.calc.drawing.letters import text_size
 from witnessmark.calc.drawing.numerals import fixed
 from witnessmark.calc.drawing.paper import Paper
-from witnessmark.calc.drawing.placing import Place
+from witnessmark.calc.drawing.places import Place
 from witnessmark.calc.drawing.plane import Box, Point, circle_loop, polar
 from witnessmark.calc.drawing.scale import linear_scale
 
