@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import re
 from dataclasses import dataclass
@@ -119,6 +120,13 @@ def test_without_a_script_nothing_can_be_typed_or_pressed():
 def test_a_range_has_its_unit_in_the_list(typed, numbers, unit):
     """What stands in the field is the two numbers; the unit stands beside it, once."""
     assert parted_range(typed) == (numbers, unit)
+
+
+def test_a_share_stands_without_its_per_cent_where_that_stands_beside_it():
+    """ "100 %" is the number beside the unit; with a tolerance the text stays as it was written."""
+    share = dataclasses.replace(press.entries["arm"], kind=KINDS["fraction"], units=("%",))
+    for typed, shown in (("100 %", "100"), ("100 % ± 4 %", "100 % ± 4 %"), ("0.98", "0.98")):
+        assert field_text(share, {"text": typed, "typed_unit": "%"}) == shown
 
 
 @pytest.mark.parametrize(

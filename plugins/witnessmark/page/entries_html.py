@@ -225,6 +225,8 @@ def field_text(entry: Entry, part: Mapping[str, Any], *, fed: bool = False) -> s
     number, unit, tail = parted(typed)
     if not number:
         number, unit = parted_range(typed)
+    if unit == entry.unit == "%" and not tail:
+        return number
     tail, last = tail_parted(tail)
     known = {text for text in (unit, last) if text and text != "%"}
     if not number or entry.kind is None or not known:

@@ -300,12 +300,13 @@ export class EntryField {
   }
 
   /**
-   * Where a unit was typed along with the number, the list beside the field shows that unit.
+   * Where a unit was typed along with the number, the list beside the field shows that unit; a
+   * unit that has no list is not told twice.
    * @param {Part} part
    */
   followUnit(part) {
     const own = carriesUnit(this.control?.value ?? "");
-    this.root.classList.toggle("wm-own-unit", own && this.units !== null);
+    this.root.classList.toggle("wm-own-unit", own);
     if (own && this.units && !this.anchor && part.typed_unit !== undefined) {
       this.units.value = part.typed_unit;
     }
