@@ -12,6 +12,7 @@ from witnessmark.calc import (
     find_calculator,
     run_check,
 )
+from witnessmark.calc.entries import _no_such_choice
 
 
 def result_of(outcome, name):
@@ -229,3 +230,15 @@ def test_limits_of_an_entry_are_shown_as_finely_as_they_lie_apart(typed, shown, 
     """To a hundredth of their distance, with four to six figures; counted by hand."""
     outcome = evaluate(samples.spread, {"a": typed})
     assert outcome["entries"]["a"]["display"] == shown
+
+
+def test_of_many_choices_the_nearest_are_named():
+    """A list of all would hide them; few are all named."""
+    threads = ("M10×1.5", "M12×1.75", "M12×1.25", *(f"M{size}×4" for size in range(30, 45)))
+    for written, named in (
+        ("m12 x 2", "Nearest: M12×1.75, M12×1.25."),
+        ("ring", "For example M10×1.5."),
+    ):
+        message = _no_such_choice(written, threads)
+        assert message == f"“{written}” is none of the 18 choices. {named}"
+    assert _no_such_choice("ring", ("wet", "dry")) == "Choose one of: wet, dry."

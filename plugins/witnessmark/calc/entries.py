@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import takewhile
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,6 +20,8 @@ from witnessmark.calc.units import KINDS, Kind, Quantity, as_quantity, magnitude
 
 CELLS_TOLD = 3
 """A message about a table tells this many cells; a single one more is told as well."""
+MANY_CHOICES = 12
+"""With more choices than these a message names the nearest only."""
 
 
 @dataclass(frozen=True)
@@ -111,9 +114,32 @@ def _read(item: Entry, text: Any) -> ReadEntry:
 def _read_choice(read: ReadEntry) -> None:
     if read.text not in read.entry.choices:
         raise EntryError(
-            "no-such-choice", f"Choose one of: {', '.join(read.entry.choices.values())}."
+            "no-such-choice", _no_such_choice(read.text, tuple(read.entry.choices.values()))
         )
     read.value = read.text
+
+
+def _no_such_choice(text: str, choices: Sequence[str]) -> str:
+    """All the choices where they are few; of many those that begin most like what was written."""
+    if len(choices) <= MANY_CHOICES:
+        return f"Choose one of: {', '.join(choices)}."
+    written = _plainly(text)
+    alike = {choice: _alike(written, _plainly(choice)) for choice in choices}
+    most = max(alike.values())
+    best = [choice for choice, length in alike.items() if length == most][:6]
+    which = f"Nearest: {', '.join(best)}." if most else f"For example {best[0]}."
+    return f"“{text}” is none of the {len(choices)} choices. {which}"
+
+
+def _alike(one: str, other: str) -> int:
+    """Characters that two texts begin with in common."""
+    pairs = takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False))
+    return sum(1 for _ in pairs)
+
+
+def _plainly(text: str) -> str:
+    """Without blanks, in small letters, with x for the sign of multiplication."""
+    return "".join(text.lower().replace("×", "x").split())
 
 
 def _read_quantity(read: ReadEntry) -> None:
