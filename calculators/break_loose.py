@@ -44,6 +44,14 @@ from calculators.break_loose_sources import BY_HAND, CHECK_VALUES, ISO_10964, LI
 from calculators.chosen_thread import DIAMETER, PITCH, SYSTEM, chosen_thread, thread_choice
 from calculators.clamp_friction import face_of
 from calculators.drive_square import ISO_3315, SQUARES
+from calculators.rated_tools import (
+    REACTION_BAR_MOST,
+    SOCKET_MOST,
+    SOCKET_SQUARE,
+    findings_of_bar_used,
+    findings_of_socket_used,
+)
+from calculators.shop_tools import REACTION_BAR, SOCKET
 from calculators.thread_bond import (
     bond_of_strength,
     bond_of_test,
@@ -142,6 +150,7 @@ class BreakLoose:
         "A rusted thread takes any amount more than the figure.",
     ),
     sources=(BY_HAND, LINEAR, ISO_10964, ISO_3315, PRACTICE),
+    tools=(REACTION_BAR, SOCKET),
     check_values=CHECK_VALUES,
 )  # fmt: skip
 def break_loose(
@@ -252,6 +261,9 @@ def break_loose(
         "Greatest torque of the tool at hand", "", units=TORQUES, above=0, most="20000 N·m",
         optional=True, help="Of the multiplier, or pull times arm of a bar. Empty: not chosen.",
     ),
+    socket_square: str = SOCKET_SQUARE,
+    socket_most: Torque | None = SOCKET_MOST,
+    bar_most: Torque | None = REACTION_BAR_MOST,
 ) -> BreakLoose:  # fmt: skip
     """Torque to undo and the tool for it; see the module's docstring."""
     form = chosen_thread(thread, diameter, pitch, system)
@@ -302,7 +314,14 @@ def break_loose(
         clamp_now=Q(force, "N"),
         square=later(lambda: _square(estimate)),
         findings=later(lambda: (
-            *findings_of_tool(it), *findings_of_history(it), *findings_of_heat(it),
+            *findings_of_tool(it),
+            *findings_of_socket_used(
+                socket_square, socket_most, estimate, RESERVE * estimate
+            ),
+            *findings_of_bar_used(
+                "reaction bar", bar_most, estimate, RESERVE * estimate
+            ),
+            *findings_of_history(it), *findings_of_heat(it),
             *findings_of_data(it), *ALWAYS,
         )),
     )  # fmt: skip

@@ -25,12 +25,14 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from calculators.drive_square import ISO_1174, ISO_3315
 from calculators.lever_drawing import Load, draw_lever
 from calculators.lever_findings import (
     ALWAYS,
     EN_1005_3,
     ISO_11228,
     STANDING_PULL,
+    findings_of_gravity,
     findings_of_hand,
     findings_of_mass,
     findings_of_overlap,
@@ -38,6 +40,14 @@ from calculators.lever_findings import (
 )
 from calculators.lever_statics import bending_of, laid_arm, solve, sunk_torque, tube_for
 from calculators.local_gravity import STANDARD, WGS_84, local_gravity
+from calculators.rated_tools import (
+    BAR_MOST,
+    SOCKET_MOST,
+    SOCKET_SQUARE,
+    findings_of_bar_used,
+    findings_of_socket_used,
+)
+from calculators.shop_tools import LEVER_BAR, SOCKET
 from witnessmark.calc import (
     Acceleration,
     Angle,
@@ -55,10 +65,10 @@ from witnessmark.calc import (
     Source,
     Symbol,
     Torque,
+    as_entered,
     calculator,
     choice,
     entry,
-    note,
     result,
     show,
 )
@@ -157,7 +167,8 @@ class Lever:
         "A bar whose point of balance is not given balances at half the arm.",
         "The bar's own weight counts with a hanging mass only.",
     ),
-    sources=(STATICS, ONE_METRE, WGS_84, EN_1005_3, ISO_11228, PRACTICE),
+    sources=(STATICS, ONE_METRE, WGS_84, EN_1005_3, ISO_11228, ISO_1174, ISO_3315, PRACTICE),
+    tools=(LEVER_BAR, SOCKET),
     check_values=(
         CheckValue(
             "350 N·m on a bar of 1 m", {"find": "load", "load": "mass", "target": "350 N·m",
@@ -293,6 +304,9 @@ def lever(
         "Nut to the bar, along the axis", "60 mm", units=("mm", "in"), least="0 mm", most="1 m",
         seldom=True, why="Take a shorter extension.", help="Length of socket and extension.",
     ),
+    socket_square: str = SOCKET_SQUARE,
+    socket_most: Torque | None = SOCKET_MOST,
+    bar_most: Torque | None = BAR_MOST,
     people: Count = entry("Persons who pull", "1", least=1, most=3, when={"load": "hand"},
                           seldom=True),
     gravity: str = choice(
@@ -334,6 +348,9 @@ def lever(
         (angle.m_as("radian"), aside.m_as("radian")) if by_hand else (math.pi / 2 - lean, 0.0),
     )  # fmt: skip
     tubed = arm_by == "tube"
+    most = solved.torque
+    if find != "torque":
+        most = max(most, as_entered("target", target).high.m_as("newton*meter"))
     return Lever(
         pull=Q(solved.load, "N") if by_hand and find == "load" else None,
         hung=Q(solved.load, "kg") if not by_hand and find == "load" else None,
@@ -350,22 +367,11 @@ def lever(
         findings=(
             *(findings_of_hand(solved.load, people) if by_hand else findings_of_mass(solved.load)),
             *findings_of_socket(solved.torque, bending, share),
+            *findings_of_socket_used(socket_square, socket_most, solved.torque, most),
+            *findings_of_bar_used("bar", bar_most, solved.torque, most),
             *(findings_of_overlap(overlap.m_as("meter"), bar.m_as("meter")) if tubed else ()),
-            *_of_gravity(g),
+            *findings_of_gravity(g),
             *ALWAYS,
-        ),
-    )
-
-
-def _of_gravity(g: float) -> tuple[Finding, ...]:
-    if g == STANDARD:
-        return ()
-    return (
-        note(
-            "gravity-local",
-            f"Gravity here is {100 * abs(g / STANDARD - 1):.2f}\u202f% "
-            f"{'less' if g < STANDARD else 'more'} than the standard value. That counts when a "
-            "tool is checked, not when a nut is broken loose.",
         ),
     )
 

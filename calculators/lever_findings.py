@@ -7,6 +7,7 @@ memory); the steps of the pull at which something is said are common practice.
 
 from __future__ import annotations
 
+from calculators.local_gravity import STANDARD
 from witnessmark.calc import Finding, Q, Source, caution, note, show, stop
 
 EN_1005_3 = Source(
@@ -65,6 +66,20 @@ def findings_of_hand(pull: float, people: int) -> list[Finding]:
             )
         ]
     return [note("pull-fair", f"{_newton(each)} from {who} is a fair pull for a short time.")]
+
+
+def findings_of_gravity(g: float) -> tuple[Finding, ...]:
+    """How far the local gravity in m/s² is from the standard value."""
+    if g == STANDARD:
+        return ()
+    return (
+        note(
+            "gravity-local",
+            f"Gravity here is {100 * abs(g / STANDARD - 1):.2f}\u202f% "
+            f"{'less' if g < STANDARD else 'more'} than the standard value. That counts when a "
+            "tool is checked, not when a nut is broken loose.",
+        ),
+    )
 
 
 def findings_of_mass(mass: float) -> list[Finding]:

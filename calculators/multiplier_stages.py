@@ -28,11 +28,13 @@ from calculators.drive_square import CHOICES, ISO_1174, ISO_3315
 from calculators.multiplier_drawing import draw
 from calculators.multiplier_train import torques_behind, train_of
 from calculators.plain_figure import figure
-from calculators.shop_tools import TORQUE_WRENCH
+from calculators.rated_tools import REACTION_BAR_MOST
+from calculators.shop_tools import REACTION_BAR, TORQUE_WRENCH
 from calculators.torque_multiplier_use import (
     Pull,
     findings_at_the_bench,
     findings_of_band,
+    findings_of_bar,
     findings_of_setting,
     findings_of_tool,
 )
@@ -158,7 +160,7 @@ class StagedMultiplier:
         "The wind-up grows evenly with the torque.",
     ),
     sources=(WILLIS, POWER, NINE_TO_ONE, ISO_6789, ISO_1174, ISO_3315, PRACTICE),
-    tools=(TORQUE_WRENCH,),
+    tools=(TORQUE_WRENCH, REACTION_BAR),
     check_values=(
         CheckValue(
             "350 N·m through 9:1, no loss",
@@ -292,6 +294,7 @@ def multiplier_of_stages(
         "Greatest torque of the multiplier", "", units=TORQUES, above=0, most="20000 N·m",
         optional=True, seldom=True, help="From its plate. Leave empty if not known.",
     ),
+    bar_most: Torque | None = REACTION_BAR_MOST,
 ) -> StagedMultiplier:  # fmt: skip
     """Setting, torque, press and travel; see the module's docstring."""
     wanted = figure("target", target, "newton*meter")
@@ -343,6 +346,7 @@ def multiplier_of_stages(
                 *findings_of_setting(pull, low_mark, high_mark),
                 *findings_of_tool(pull, (input_square, output_square), most),
                 *_of_travel(lost),
+                *findings_of_bar(pull, bar_most),
                 *findings_at_the_bench(pull),
                 *findings_of_band(pull),
             )

@@ -1,7 +1,7 @@
 """Places for the shop's tools, alike in every calculator that is worked with them.
 
-A torque wrench brings its scale and its greatest deviation, a multiplier its ratio, its factor
-and what it stands.
+A torque wrench brings its scale and its deviation, a multiplier its ratio, its factor and what it
+stands, a socket its square, a bar its length, and each of them what it stands.
 """
 
 from __future__ import annotations
@@ -36,3 +36,17 @@ MULTIPLIER = ToolPlace(
 )  # fmt: skip
 """For the planetary multiplier known by its calibrated factor. Its arm is not settled by it: where
 the arm bears is measured at the engine."""
+
+REACTION_BAR = ToolPlace("reaction_bar", "Reaction bar", "reaction bar", {"bar_most": "{most}"})
+"""For calculators in which something bears on it."""
+
+SOCKET = ToolPlace(
+    "socket", "Socket", "socket", {"socket_most": "{most}", "socket_square": "{square}"}
+)
+"""For calculators that know no other square at the nut."""
+
+LEVER_BAR = ToolPlace(
+    "shop_bar", "Bar of the shop", "bar",
+    {"arm": "{length}", "bar_mass": "{mass}", "bar_most": "{most}"},
+)  # fmt: skip
+"""For the bar that a hand pulls or a mass hangs on."""

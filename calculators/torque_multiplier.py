@@ -34,11 +34,13 @@ from calculators.drive_square import CHOICES, ISO_1174, ISO_3315, SQUARES
 from calculators.multiplier_drawing import draw
 from calculators.plain_figure import figure
 from calculators.planetary_gear import check_teeth, efficiency_of_stage, ratio_of_stage
-from calculators.shop_tools import MULTIPLIER, TORQUE_WRENCH
+from calculators.rated_tools import REACTION_BAR_MOST
+from calculators.shop_tools import MULTIPLIER, REACTION_BAR, TORQUE_WRENCH
 from calculators.torque_multiplier_use import (
     Pull,
     findings_at_the_bench,
     findings_of_band,
+    findings_of_bar,
     findings_of_setting,
     findings_of_tool,
 )
@@ -170,7 +172,7 @@ def _gear(
         "upward than downward.",
     ),
     sources=(WILLIS, POWER, ISO_6789, ISO_1174, ISO_3315, PRACTICE),
-    tools=(MULTIPLIER, TORQUE_WRENCH),
+    tools=(MULTIPLIER, TORQUE_WRENCH, REACTION_BAR),
     check_values=(
         CheckValue(
             "480 N·m with a factor of 4.62 on a scale of 2 N·m",
@@ -316,6 +318,7 @@ def planetary_multiplier(
         "Greatest torque of the multiplier", "", units=TORQUES, above=0, most="10000 N·m",
         optional=True, seldom=True, help="From its plate. Leave empty if not known.",
     ),
+    bar_most: Torque | None = REACTION_BAR_MOST,
 ) -> PlanetaryMultiplier:  # fmt: skip
     """Setting, torque, press and use of the squares; see the module's docstring."""
     if known_by == "teeth":
@@ -373,6 +376,7 @@ def planetary_multiplier(
             lambda: (
                 *findings_of_setting(pull, _or_none(wrench_low), _or_none(wrench_high)),
                 *findings_of_tool(pull, (input_square, output_square), _or_none(tool_most)),
+                *findings_of_bar(pull, bar_most),
                 *findings_at_the_bench(pull),
                 *findings_of_band(pull),
             )

@@ -13,8 +13,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators.drive_square import findings_of_square
+from calculators.rated_tools import findings_of_bar_used
 from calculators.wrench_scale import findings_of_range, findings_of_rounding, nm
-from witnessmark.calc import Finding, Q, caution, note, show, stop
+from witnessmark.calc import Finding, Q, Quantity, caution, note, show, stop
 
 HAND_LIMIT = 1000.0
 """Greatest setting in N·m that is asked of a hand: the largest wrench with a 20 mm square."""
@@ -147,6 +148,13 @@ def findings_of_tool(
             )
         )
     return found
+
+
+def findings_of_bar(pull: Pull, stands: Quantity | None) -> list[Finding]:
+    """Whether the reaction bar stands what the arm brings: the nut's torque less the hand's."""
+    share = 1 - 1 / pull.tool[1]
+    _, middle, most = pull.torque
+    return findings_of_bar_used("reaction bar", stands, share * middle, share * most)
 
 
 def findings_at_the_bench(pull: Pull) -> list[Finding]:

@@ -50,6 +50,7 @@ TOOL_KINDS = {
         ("square", "across_flats"),
     ),
     "reaction bar": ToolKind({"length": "length", "most": "torque"}),
+    "bar": ToolKind({"length": "length", "mass": "mass", "most": "torque"}, ("length",)),
 }  # fmt: skip
 _ALWAYS = ("title", KIND_KEY, "note")
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
