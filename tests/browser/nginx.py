@@ -9,6 +9,7 @@ import socket
 import subprocess
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -44,9 +45,12 @@ def free_port() -> int:
 
 
 class Nginx:
-    """A folder served by nginx under the sub-path; can be stopped and started again."""
+    """A folder served by nginx under the sub-path; can be stopped and started again.
 
-    def __init__(self, folder: Path) -> None:
+    ``change`` may add to the server block what else the page shows."""
+
+    def __init__(self, folder: Path, change: Callable[[str], str] = lambda server: server) -> None:
+        self.change = change
         self.program = shutil.which("nginx") or shutil.which("nginx", path="/usr/sbin")
         if self.program is None:
             raise RuntimeError("the browser tests serve the handbook with nginx: install nginx")
@@ -65,6 +69,7 @@ class Nginx:
         }.items():
             assert server.count(text) == 1, text
             server = server.replace(text, own)
+        server = self.change(server)
         config = self.place / "nginx.conf"
         config.write_text(AROUND.format(place=self.place, server=server), "utf-8")
         self.process = subprocess.Popen(
