@@ -15,34 +15,26 @@ from pathlib import Path
 from typing import Any
 
 from bench.figures import summary
+from bench.invented import databook, procedure
 from bench.variants import ROOT
 
-# Of the demonstration; they work with their own entries.
-CALCULATORS = ("planetary-multiplier", "torque-wrench", "lever")
 PATIENCE_S = 600
 
 
 def write_handbook(project: Path, pages: int, *, plugin: bool) -> None:
-    """A project with this many pages of three calculators each, alike but for their words."""
+    """A project with this many procedures of three calculators each."""
     docs = project / "docs"
-    docs.mkdir(parents=True)
+    (docs / "databook").mkdir(parents=True)
     shutil.copytree(ROOT / "calculators", project / "calculators")
+    (docs / "databook/shop.yml").write_text(databook(pages), "utf-8")
     for at in range(pages):
-        blocks = "\n\n".join(
-            f"//// step | Step {step + 1}\nSet the tool for nut {at} and read the figure.\n\n"
-            f"/// calculator | {name}\n///\n////"
-            for step, name in enumerate(CALCULATORS)
-        )
         folder = docs / f"part-{at // 100:02}"
         folder.mkdir(exist_ok=True)
-        (folder / f"page-{at:04}.md").write_text(
-            f"---\ntitle: Nut {at}\n---\n# Nut {at}\n\nThe nut {at} is tightened in steps.\n\n"
-            f"{blocks}\n",
-            "utf-8",
-        )
+        (folder / f"page-{at:04}.md").write_text(procedure(at), "utf-8")
     (docs / "index.md").write_text("# Trial\n\nA handbook made to be measured.\n", "utf-8")
     (project / "mkdocs.yml").write_text(
-        "site_name: Trial\nsite_url: https://trial.example/\ntheme: {name: material, font: false}\n"
+        "site_name: Trial\nsite_url: https://trial.example/\n"
+        "theme: {name: material, font: false, features: [navigation.prune]}\n"
         "plugins: [search" + (", witnessmark" if plugin else "") + "]\n",
         "utf-8",
     )

@@ -25,12 +25,13 @@ RANKS = {
     "signoff": 2,
     "answers": 3,
     "outcomes": 3,
+    "kept_pages": 4,
     "review": 3,
     "record": 3,
-    "handbook": 4,
-    "release": 5,
-    "cli": 6,
-    "mkdocs": 6,
+    "handbook": 5,
+    "release": 6,
+    "cli": 7,
+    "mkdocs": 7,
 }
 
 # Libraries that one part alone may import.

@@ -6,18 +6,22 @@ context, make the reference pages, gather faults, and pack what the pages use.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 from witnessmark.answers import KeptAnswers
 from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
 from witnessmark.collection import Collection, fingerprint_of, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
+from witnessmark.kept_pages import KeptPages
 from witnessmark.outcomes import KeptOutcomes
 from witnessmark.page import (
     EvaluationCache,
@@ -28,7 +32,9 @@ from witnessmark.page import (
     page_entry,
 )
 from witnessmark.page.elements import Html
+from witnessmark.page.front_matter import ReadFront
 from witnessmark.page.jobs_html import JOBS_URI, SHEET_URI, jobs_page, sheet_page, with_jobs
+from witnessmark.page.kept import as_plain, take_plain
 from witnessmark.page.licences import LICENCES_URI, licences_page
 from witnessmark.page.paper import CODES_URI, paper_codes, paper_mark, with_paper_mark
 from witnessmark.page.reference import (
@@ -90,8 +96,9 @@ class Handbook:
 
     places: Places
     faults: Faults = field(default_factory=Faults)
-    kept: KeptOutcomes = field(default_factory=KeptOutcomes)
+    outcomes: KeptOutcomes = field(default_factory=KeptOutcomes)
     answers: KeptAnswers = field(default_factory=KeptAnswers)
+    kept_pages: KeptPages = field(default_factory=KeptPages)
     evaluations: EvaluationCache = field(init=False)
     collection: Collection = field(init=False)
     book: DataBook = field(init=False)
@@ -107,22 +114,25 @@ class Handbook:
     paper_marks: dict[str, Html] = field(default_factory=dict)
     """What pages carry on paper, by their address; fills up while pages are rendered."""
     _generated: tuple[str, dict[str, str]] = ("", {})
+    _fronts: dict[str, ReadFront] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.evaluations = EvaluationCache(kept=self.kept)
+        self._docs = self.places.shown(self.places.docs).removesuffix(".")
+        self.evaluations = EvaluationCache(kept=self.outcomes)
 
     def load(self) -> None:
         """Read calculators and data book afresh; evaluated results that still hold are kept."""
         self.faults = Faults()
         self.pages = {}
         self.stand_ins = StandIns()
+        self.__dict__.pop("titles", None)
         self.answers.begin(self.places.calculators)
         self.paper_marks = {}
         before = fingerprint_of(self.places.calculators)
         self.collection = load_collection(self.places.calculators, self.faults)
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
         self.digest = self.collection.fingerprint()
-        self.kept.keep_for(self.collection, steady=before == self.digest)
+        self.outcomes.keep_for(self.collection, steady=before == self.digest)
         self.evaluations.keep_for(self.digest, build_day())
         ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
         self.review = Review(
@@ -135,12 +145,17 @@ class Handbook:
 
     def keep(self) -> None:
         """Keep for the next build what this one has worked out."""
-        self.kept.save()
+        self.outcomes.save()
         self.answers.save()
+        self.kept_pages.tidy()
 
     def know_pages(self, texts: Mapping[str, str]) -> None:
         """Take note of every page by source path, for links from one procedure to the next."""
-        self.index = PageIndex.of(page_entry(uri, text) for uri, text in texts.items())
+        self._fronts = {uri: self._read_front(uri, text) for uri, text in texts.items()}
+        entries = [page_entry(uri, text, self._fronts[uri].front) for uri, text in texts.items()]
+        self.index = PageIndex.of(entries)
+        rests_on = (self.digest, folder_digest(self.places.databook), repr(entries))
+        self.kept_pages.begin(self.places.calculators, rests_on)
 
     def context(self, uri: str, source: str, reference_url: Callable[[str], str]) -> PageContext:
         """The context in which the page with the source path ``uri`` is rendered.
@@ -152,29 +167,67 @@ class Handbook:
             book=self.book,
             collection=self.collection,
             faults=self.faults,
-            file=self.places.shown(self.places.docs / uri),
+            file=self._shown(uri),
             source=source,
             uri=uri,
             evaluations=self.evaluations,
             pages=self.index,
             reference_url=reference_url,
             stand_ins=self.stand_ins,
+            read=self._read_front(uri, source),
         )
         self.pages[uri] = page
+        self.evaluations.requests.clear()
         return page
+
+    def _read_front(self, uri: str, text: str) -> ReadFront:
+        known = self._fronts.get(uri)
+        return known if known and known.text == text else ReadFront.of(text, self._shown(uri))
+
+    def _shown(self, uri: str) -> str:
+        return f"{self._docs}/{uri}" if self._docs else uri
+
+    def kept(self, uri: str, name: str) -> tuple[str, dict[str, Any]] | None:
+        """The HTML of a page that an earlier build has converted, and what the adapter gave
+        along; None when it has to be converted. ``name`` is that of ``KeptPages.name``."""
+        found = self.kept_pages.get(name)
+        if found is None or found[0]["day"] not in ("", self.evaluations.today):
+            return None
+        page, parts = found
+        take_plain(self.pages[uri], page["context"])
+        self.stand_ins.parts |= parts
+        for calculator, request in page["requests"]:
+            self.outcomes.still_wanted(calculator, request)
+        return page["html"], page["adapter"]
+
+    def converted(self, uri: str, html: str, name: str, adapter: Mapping[str, Any]) -> str:
+        """The HTML of a page as Markdown left it, looked over; kept under ``name`` unless that
+        is empty or a fault was found. ``adapter`` is plain data that comes back from ``kept``."""
+        page = self.pages[uri]
+        html = finish_page(html, page)
+        if name and not len(self.faults):
+            requests = self.evaluations.requests
+            record = {
+                "day": self.evaluations.today if any(requests.values()) else "",
+                "html": html,
+                "context": as_plain(page),
+                "requests": list(requests),
+                "adapter": adapter,
+            }
+            self.kept_pages.put(name, record, self.stand_ins.named_on(html))
+        return html
 
     def finish(
         self, uri: str, html: str, url: str, link: Callable[[str], str] = lambda uri: ""
     ) -> str:
-        """The HTML of a rendered page, looked over and with the mark of its sign-off.
+        """The HTML of a converted page with the mark of its sign-off.
 
         ``url`` is the address of the page below the site's root, ``link`` gives the address of
         another as seen from it. A calculator's page follows it, a table is signed like a page of
         words; pages that are made from the calculators as a whole carry no mark.
         """
         page = self.pages[uri]
-        html = finish_page(html, page)
-        titles = self.titles()
+        titles = self.titles
         if uri in self._generated[1] and uri not in titles:
             return with_jobs(html, uri, "", None, link)
         follows = uri in titles and not uri.startswith(f"{TABLES_FOLDER}/")
@@ -237,6 +290,7 @@ class Handbook:
             CODES_URI: paper_codes(self.paper_marks),
         }
 
+    @cached_property
     def titles(self) -> dict[str, str]:
         """Titles of the generated pages of calculators and tables, by source path."""
         named = {
@@ -253,6 +307,16 @@ class Handbook:
     def bundle(self) -> Bundle:
         """Pack what the pages use. Raises RuntimeUnavailable when there is no runtime."""
         return make_bundle(self.collection, self.used_modules())
+
+
+def folder_digest(folder: Path) -> str:
+    """SHA-256 over every file of a folder."""
+    total = hashlib.sha256()
+    for path in sorted(folder.rglob("*")):
+        if path.is_file():
+            name = path.relative_to(folder).as_posix()
+            total.update(f"{name}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    return total.hexdigest()
 
 
 def build_day() -> str:

@@ -67,6 +67,10 @@ class KeptOutcomes:
         self._bases = bases
         self._texts = {name: known.get((name, basis), {}) for name, basis in bases.items()}
 
+    def still_wanted(self, calculator: str, request: str) -> None:
+        """Keep on keeping an outcome that nobody has to look at in this build."""
+        self._asked.add((calculator, request))
+
     def get(self, calculator: str, request: str) -> Outcome | None:
         """The outcome of a request (any text that says all of it), or None when none is kept."""
         self._asked.add((calculator, request))

@@ -88,6 +88,9 @@ class Review:
     release: Mapping[str, Any] = field(default_factory=dict)
     """What the overview tells of a release; empty for any other build."""
     asked: dict[str, Asked] = field(default_factory=dict)
+    _known_rows: dict[tuple[str, tuple[Scope, ...]], tuple[ValueRow, ...]] = field(
+        default_factory=dict, init=False
+    )
 
     @cached_property
     def basis(self) -> HandbookBasis:
@@ -128,12 +131,13 @@ class Review:
     def _page_basis(self, html: str, page: PageContext, url: str, *, follows: bool) -> PageBasis:
         head = page.source.split("\n")[: page.front.body_line - 1]
         entry = page.pages.pages.get(page.uri.removesuffix(".md"))
+        all_scopes = page.scopes
         return PageBasis(
             page.uri,
             entry.title if entry else page.front.title or page.uri,
             words("\n".join([*head, page.text])),
             {
-                name: self._rows(name, [each for each in page.scopes if each in scopes], page)
+                name: self._rows(name, tuple(each for each in all_scopes if each in scopes))
                 for name, scopes in sorted(page.used.values.items())
             },
             tuple(sorted(page.used.calculators)),
@@ -142,11 +146,14 @@ class Review:
             follows,
         )
 
-    def _rows(self, name: str, scopes: list[Scope], page: PageContext) -> tuple[ValueRow, ...]:
-        return tuple(
-            (part.label, " ".join(part.value.text.split()), part.value.kind, part.origin)
-            for part in self.book.across(name, scopes)
-        )
+    def _rows(self, name: str, scopes: tuple[Scope, ...]) -> tuple[ValueRow, ...]:
+        """The rows of a value for some engines; most pages ask for the same."""
+        if (name, scopes) not in self._known_rows:
+            self._known_rows[name, scopes] = tuple(
+                (part.label, " ".join(part.value.text.split()), part.value.kind, part.origin)
+                for part in self.book.across(name, scopes)
+            )
+        return self._known_rows[name, scopes]
 
     def _pictures(self, html: str, url: str) -> Mapping[str, str]:
         """Digests of the pictures of a page that lie in the documents folder."""

@@ -59,11 +59,11 @@ def place(made: Path, entry: Path, good: Callable[[Path], bool]) -> Path:
     return entry
 
 
-def handbook_entry(folder: Path, cache: Path | None = None) -> Path:
+def handbook_entry(folder: Path, cache: Path | None = None, kind: str = "outcomes") -> Path:
     """The entry for what is kept from build to build of the handbook with the calculators in
     ``folder``."""
     name = hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:20]
-    return (cache or default_cache()) / f"outcomes-{name}"
+    return (cache or default_cache()) / f"{kind}-{name}"
 
 
 def keep_checked(path: Path, content: Any) -> bool:
@@ -110,6 +110,7 @@ def prune(cache: Path, days: float = 30) -> None:
         "wheel-*",
         "site-*",
         "outcomes-*",
+        "pages-*",
         "making-*",
         "broken-*",
     ):

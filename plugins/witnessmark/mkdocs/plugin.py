@@ -26,6 +26,7 @@ from mkdocs.utils import get_relative_url
 from witnessmark import __version__
 from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
+from witnessmark.mkdocs.kept_page import Conversions
 from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
 from witnessmark.publish import Publication
@@ -57,6 +58,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Being defined keeps this object, and what it has evaluated, over rebuilds of serve."""
         self.serving = command == "serve"
+        self.conversions = Conversions()
         if dirty:
             log.warning(
                 "--dirty rebuilds only pages whose own file changed; a change in the data book "
@@ -78,9 +80,10 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         if notes:
             self.handbook.review.release = json.loads(Path(notes).read_text("utf-8"))
         self.extension = WitnessMarkExtension()
+        self.conversions.begin()
         config.markdown_extensions.append(self.extension)
         self.generated = self.handbook.generated_pages() if self.config.reference else {}
-        config.nav = expanded(config.nav, self.generated, self.handbook.titles())
+        config.nav = expanded(config.nav, self.generated, self.handbook.titles)
         for folder in (places.calculators, places.databook):
             if str(folder) not in config.watch:
                 config.watch.append(str(folder))
@@ -98,10 +101,12 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         )
         return files
 
+    @event_priority(-100)  # what others have made of the text is what is converted
     def on_page_markdown(
         self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files
     ) -> str:
-        """Give the page its context before it is rendered."""
+        """Give the page its context before it is converted; nothing is left to convert of a page
+        that an earlier build has converted."""
 
         def reference_url(name: str) -> str:
             target = files.get_file_from_path(reference_uri(name))
@@ -110,8 +115,9 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         self.extension.context = self.handbook.context(
             page.file.src_uri, page.file.content_string, reference_url
         )
-        return markdown
+        return self.conversions.text_of(page, markdown, self.handbook, config, files)
 
+    @event_priority(100)  # others find the whole page
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Look for blocks that were left as text and put the mark of the sign-off in."""
 
@@ -119,6 +125,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             target = files.get_file_from_path(uri)
             return get_relative_url(target.url, page.file.url) if target else ""
 
+        html = self.conversions.html_of(page, html, self.handbook, files)
         return self.handbook.finish(page.file.src_uri, html, page.file.url, link)
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:

@@ -18,6 +18,8 @@ def asked_on(page: PageContext) -> Asked:
     {"calculator": name, "entries": {name: text}, "fixed": [names]}, without the entries that
     another calculator feeds or that a tool of the shop may settle.
     """
+    if page.asked is not None:
+        return page.asked
     asked: Asked = {ident: dict(request) for ident, request in page.readings.items()}
     for placed in (page.placed_calculators or {}).values():
         settled = {entry for place in placed.calculator.tools.values() for entry in place.gives}

@@ -11,7 +11,7 @@ from witnessmark.databook import DataBook, Scope, UnknownEngineError, scopes_cal
 from witnessmark.faults import Faults, nearest
 from witnessmark.page.braces import mark_text
 from witnessmark.page.evaluations import EvaluationCache
-from witnessmark.page.front_matter import FrontMatter, read_front_matter
+from witnessmark.page.front_matter import FrontMatter, ReadFront
 from witnessmark.page.page_index import PageIndex
 from witnessmark.page.source import PageSource, SourceBlock, SourceReference
 from witnessmark.page.stand_ins import StandIns
@@ -48,9 +48,9 @@ class PageContext:
     matter, ``uri`` its path below the documents folder. ``reference_url`` gives the address
     of a calculator's reference page as seen from this page. With ``stand_ins`` finished
     calculators are kept there and a stand-in is put on the page. ``front`` is read from
-    ``source``; ``text`` (what Markdown is given, after includes), ``parsed`` and ``used``
-    fill up while the page is converted. ``placed_calculators`` are kept by
-    ``blocks/placed.py``.
+    ``source``, which ``read`` has perhaps done; ``text`` (what Markdown is given, after
+    includes), ``parsed`` and ``used`` fill up while the page is converted.
+    ``placed_calculators`` are kept by ``blocks/placed.py``.
     """
 
     book: DataBook
@@ -63,6 +63,7 @@ class PageContext:
     pages: PageIndex = field(default_factory=PageIndex)
     reference_url: Callable[[str], str] = lambda name: ""
     stand_ins: StandIns | None = None
+    read: ReadFront | None = None
     front: FrontMatter = field(init=False)
     used: Used = field(default_factory=Used, init=False)
     text: str = field(default="", init=False)
@@ -76,10 +77,14 @@ class PageContext:
     placed_calculators: dict[int, Any] | None = field(default=None, init=False)
     readings: dict[str, Mapping[str, str]] = field(default_factory=dict, init=False)
     """What each reading is judged by (``calc.reading.judge_request``), by its identity."""
+    asked: dict[str, dict[str, Any]] | None = field(default=None, init=False)
+    """What the forms of a page ask that was not converted anew (``asked.asked_on``)."""
 
     def __post_init__(self) -> None:
         self.source = self.source.removeprefix("\ufeff").replace("\r\n", "\n")
-        self.front = read_front_matter(self.source, self.file, self.faults)
+        read = self.read or ReadFront.of(self.source, self.file)
+        self.front = read.front
+        self.faults.extend(read.faults)
 
     @property
     def scopes(self) -> tuple[Scope, ...]:

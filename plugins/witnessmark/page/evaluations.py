@@ -27,6 +27,8 @@ class EvaluationCache:
         self.kept = kept
         self._digest = ""
         self._outcomes: dict[str, Outcome] = {}
+        self.requests: dict[tuple[str, str], str] = {}
+        """What was asked since it was last cleared, and for which day; empty for any day."""
 
     def keep_for(self, digest: str, today: str) -> None:
         """Keep what was worked out while ``digest`` (of the calculators' source) is the same.
@@ -51,6 +53,7 @@ class EvaluationCache:
         tools = tools or {}
         day = self.today if tools else ""  # the day matters to certificates of tools alone
         request = json.dumps([entries, units, tools, day, drawings], sort_keys=True)
+        self.requests[calculator.name, request] = day
         key = f"{calculator.name} {request}"
         if key not in self._outcomes:
             found = self.kept.get(calculator.name, request) if self.kept else None

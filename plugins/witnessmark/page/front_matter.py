@@ -69,6 +69,22 @@ class FrontMatter:
         return self.lists.get(key, ())
 
 
+@dataclass(frozen=True)
+class ReadFront:
+    """The front matter of a page's text, read once, and the faults of form found in it."""
+
+    text: str
+    front: FrontMatter
+    faults: Faults
+
+    @classmethod
+    def of(cls, text: str, file: str) -> ReadFront:
+        """Read the whole ``text`` of a page; a byte order mark and line ends do not count."""
+        faults = Faults()
+        plain = text.removeprefix("\ufeff").replace("\r\n", "\n")
+        return cls(text, read_front_matter(plain, file, faults), faults)
+
+
 def read_front_matter(text: str, file: str, faults: Faults) -> FrontMatter:
     """The front matter of a page's whole ``text``; faults of form go to ``faults``.
 

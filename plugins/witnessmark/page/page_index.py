@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from witnessmark.faults import Faults, nearest
-from witnessmark.page.front_matter import read_front_matter
+from witnessmark.page.front_matter import FrontMatter, read_front_matter
 
 
 @dataclass(frozen=True)
@@ -29,12 +29,12 @@ class PageEntry:
         return self.uri.removesuffix(".md")
 
 
-def page_entry(uri: str, text: str) -> PageEntry:
-    """The entry of the page at ``uri`` with the whole text ``text``.
+def page_entry(uri: str, text: str, front: FrontMatter | None = None) -> PageEntry:
+    """The entry of the page at ``uri`` with the whole text ``text``; ``front`` if it is read.
 
     Its title is that of the front matter, else its first heading, else its file's name.
     """
-    front = read_front_matter(text, uri, Faults())
+    front = front or read_front_matter(text, uri, Faults())
     lines = text.split("\n")[front.body_line - 1 :]
     heading = next((line[2:].strip(" #") for line in lines if line.startswith("# ")), "")
     stem = posixpath.basename(uri).removesuffix(".md")

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
-from itertools import groupby
 from urllib.parse import urljoin
 
 import segno
@@ -19,6 +18,8 @@ from witnessmark.remembered import Remembered
 
 QUIET = 4
 """Modules of empty rim, as ISO/IEC 18004 wants them."""
+
+_RUN = re.compile("1+")
 
 PAPER = "paper"
 """The parameter of the address that tells the page which revision the paper shows."""
@@ -90,12 +91,8 @@ _modules = Remembered(_code_of)
 
 def _dark(rows: Sequence[str]) -> str:
     """The dark modules as a path, a stroke of boxes for every run in a row."""
-    parts = []
-    for y, row in enumerate(rows):
-        x = 0
-        for dark, run in groupby(row):
-            length = len(list(run))
-            if dark == "1":
-                parts.append(f"M{x + QUIET} {y + QUIET}h{length}v1h-{length}z")
-            x += length
-    return "".join(parts)
+    return "".join(
+        f"M{run.start() + QUIET} {y + QUIET}h{len(run[0])}v1h-{len(run[0])}z"
+        for y, row in enumerate(rows)
+        for run in _RUN.finditer(row)
+    )

@@ -47,6 +47,11 @@ class StandIns:
         """The parts that belong on a page, each as often as it stands there."""
         return (self.parts[found[1]] for found in _STAND_IN.finditer(html) if self._has(found))
 
+    def named_on(self, html: str) -> dict[str, str]:
+        """The parts that belong on a page by their digests."""
+        names = [found[1] for found in _STAND_IN.finditer(html) if self._has(found)]
+        return {name: self.parts[name] for name in names}
+
     def filled(self, html: str) -> str:
         """A page with its parts in their places."""
         return _STAND_IN.sub(lambda m: self.parts[m[1]] if self._has(m) else m[0], html)

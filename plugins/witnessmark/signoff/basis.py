@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from witnessmark.remembered import Remembered
@@ -50,8 +51,9 @@ class CalculatorBasis:
         """The digest of each module's code."""
         return {name: _code_digest(source) for name, source in sorted(self.modules.items())}
 
+    @cached_property
     def facts(self) -> Facts:
-        """The three facts about a calculator."""
+        """The three facts about a calculator; worked out once, however many pages embed it."""
         return {
             f"{CODE} {self.name}": rows_digest(self.module_digests()),
             f"{CHECKS} {self.name}": rows_digest(self.checks),
@@ -102,6 +104,15 @@ class PageBasis:
     def rests_on_something(self) -> bool:
         """Whether the page must be signed: a procedure, or a page with a value or a calculator."""
         return self.is_procedure or bool(self.values) or bool(self.calculators)
+
+    @cached_property
+    def own_facts(self) -> Facts:
+        """What is about this page alone; nothing where it follows its calculator."""
+        if self.follows:
+            return {}
+        facts = {WORDS: text_digest(self.text)}
+        facts |= {f"{VALUE} {name}": rows_digest(rows) for name, rows in self.values.items()}
+        return facts | {f"{PICTURE} {path}": digest for path, digest in self.pictures.items()}
 
     def as_json(self) -> dict[str, Any]:
         """Plain data for an archive."""
@@ -162,7 +173,7 @@ class HandbookBasis:
 
     def maths(self, calculator: str) -> str:
         """Short digest of the code of a calculator."""
-        return rows_digest(self.calculators[calculator].module_digests())[:SHORT]
+        return self.calculators[calculator].facts[f"{CODE} {calculator}"][:SHORT]
 
     def as_json(self) -> dict[str, Any]:
         """Plain data, to be handed from a build to the command line."""
@@ -184,13 +195,9 @@ class HandbookBasis:
 
 def page_facts(page: PageBasis, calculators: Iterable[CalculatorBasis]) -> Facts:
     """The facts about a page, sorted by name."""
-    facts: Facts = {}
-    if not page.follows:
-        facts[WORDS] = text_digest(page.text)
-        facts |= {f"{VALUE} {name}": rows_digest(rows) for name, rows in page.values.items()}
-        facts |= {f"{PICTURE} {path}": digest for path, digest in page.pictures.items()}
+    facts = dict(page.own_facts)
     for calculator in calculators:
-        facts |= calculator.facts()
+        facts |= calculator.facts
     return dict(sorted(facts.items()))
 
 

@@ -1,0 +1,84 @@
+"""Converted pages kept between builds, so that a build converts only what is new.
+
+The name of a kept page is the digest of everything that its HTML comes from: its text, the texts
+and addresses it refers to, data book and calculators as files, the program, the libraries and
+their settings. A page is therefore never stale; it is found or it is not. Each stands in a file
+of its own, which begins with its digest and is renamed into place, so that builds at the same
+time do not disturb each other and a damaged file is made anew.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import time
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from witnessmark.answers import program_digest
+from witnessmark.bundle.cache import handbook_entry, keep_checked, read_checked
+
+KEPT_DAYS = 7
+"""How long a file that no build asks for any more stays."""
+
+PART = "part-"
+
+
+class KeptPages:
+    """The converted pages of one handbook, and the finished parts that stand on them."""
+
+    def __init__(self, cache: Path | None = None) -> None:
+        self._cache = cache
+        self._folder: Path | None = None
+        self._basis = ""
+        self._asked: set[str] = set()
+
+    def begin(self, calculators: Path, rests_on: Iterable[str]) -> None:
+        """A build begins. ``rests_on`` are digests of what every page comes from."""
+        self._folder = handbook_entry(calculators, self._cache, "pages")
+        self._basis = json.dumps([program_digest(), *rests_on])
+        self._asked = set()
+
+    def name(self, *texts: str) -> str:
+        """The name of a page by everything else it comes from."""
+        return hashlib.sha256(json.dumps([self._basis, *texts]).encode()).hexdigest()[:32]
+
+    def get(self, name: str) -> tuple[dict[str, Any], dict[str, str]] | None:
+        """A kept page and its parts by their digests; None unless all of it is there."""
+        page = self._read(name)
+        if not isinstance(page, dict):
+            return None
+        parts = {digest: self._read(PART + digest) for digest in page.get("parts", ())}
+        if not all(isinstance(part, str) for part in parts.values()):
+            return None
+        return page, parts
+
+    def put(self, name: str, page: Mapping[str, Any], parts: Mapping[str, str]) -> None:
+        """Keep a page, plain data, and its parts."""
+        for digest, part in parts.items():
+            if PART + digest not in self._asked and self._read(PART + digest) != part:
+                self._write(PART + digest, part)
+        self._write(name, {**page, "parts": sorted(parts)})
+
+    def tidy(self) -> None:
+        """Remove what has not been asked for in a long time."""
+        if self._folder is None or not self._folder.is_dir():
+            return
+        oldest = time.time() - KEPT_DAYS * 86_400
+        with suppress(OSError), os.scandir(self._folder) as files:
+            for file in files:
+                if file.name not in self._asked and file.stat().st_mtime < oldest:
+                    os.unlink(file.path)
+
+    def _read(self, name: str) -> Any:
+        assert self._folder is not None
+        self._asked.add(name)
+        return read_checked(self._folder / name)
+
+    def _write(self, name: str, content: Any) -> None:
+        assert self._folder is not None
+        self._asked.add(name)
+        keep_checked(self._folder / name, content)
