@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bench import handbooks
+from bench import invented
 from bench.figures import ratio, share, summary
 from bench.host import Host
 from bench.variants import ROOT
@@ -62,5 +62,5 @@ def test_a_slow_line_takes_as_long_as_its_speed_says(tmp_path: Path) -> None:
 def test_invented_handbooks_use_calculators_that_are_there() -> None:
     """Each of them gives results with its own entries."""
     known = load_collection(ROOT / "calculators").calculators
-    assert len(set(handbooks.CALCULATORS)) == 3
-    assert all(evaluate(known[name], {})["complete"] for name in handbooks.CALCULATORS)
+    assert len(set(invented.CALCULATORS)) == 3
+    assert all(evaluate(known[name], {})["complete"] for name in invented.CALCULATORS)

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from witnessmark.answers import KeptAnswers
-from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices
+from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, notices, scripts_stamp
 from witnessmark.collection import Collection, fingerprint_of, load_collection
 from witnessmark.databook import DataBook, load_databook
 from witnessmark.faults import Faults
@@ -114,6 +114,8 @@ class Handbook:
     paper_marks: dict[str, Html] = field(default_factory=dict)
     """What pages carry on paper, by their address; fills up while pages are rendered."""
     _generated: tuple[str, dict[str, str]] = ("", {})
+    _imported: str = ""
+    _bundle: tuple[object, Bundle] | None = None
     _fronts: dict[str, ReadFront] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -126,13 +128,9 @@ class Handbook:
         self.pages = {}
         self.stand_ins = StandIns()
         self.__dict__.pop("titles", None)
-        self.answers.begin(self.places.calculators)
         self.paper_marks = {}
-        before = fingerprint_of(self.places.calculators)
-        self.collection = load_collection(self.places.calculators, self.faults)
+        self._load_collection()
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
-        self.digest = self.collection.fingerprint()
-        self.outcomes.keep_for(self.collection, steady=before == self.digest)
         self.evaluations.keep_for(self.digest, build_day())
         ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
         self.review = Review(
@@ -142,6 +140,17 @@ class Handbook:
             self.book,
             self.evaluations,
         )
+
+    def _load_collection(self) -> None:
+        """Import the calculators afresh, unless nothing has changed since that went well."""
+        before = fingerprint_of(self.places.calculators)
+        if before != self._imported:
+            self.answers.begin(self.places.calculators)
+            self.collection = load_collection(self.places.calculators, self.faults)
+            self.digest = self.collection.fingerprint()
+            steady = before == self.digest
+            self._imported = before if steady and not len(self.faults) else ""
+            self.outcomes.keep_for(self.collection, steady=steady)
 
     def keep(self) -> None:
         """Keep for the next build what this one has worked out."""
@@ -305,8 +314,14 @@ class Handbook:
         return tuple(sorted({name for page in self.pages.values() for name in page.used.modules}))
 
     def bundle(self) -> Bundle:
-        """Pack what the pages use. Raises RuntimeUnavailable when there is no runtime."""
-        return make_bundle(self.collection, self.used_modules())
+        """Pack what the pages use. Raises RuntimeUnavailable when there is no runtime.
+
+        A preview packs again only when calculators or scripts have changed.
+        """
+        key = self.digest, self.used_modules(), scripts_stamp()
+        if self._bundle is None or self._bundle[0] != key or not self._bundle[1].is_there():
+            self._bundle = key, make_bundle(self.collection, self.used_modules())
+        return self._bundle[1]
 
 
 def folder_digest(folder: Path) -> str:

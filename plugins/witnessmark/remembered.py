@@ -27,6 +27,7 @@ class Remembered[**P, T]:
         self._kept: dict[str, T] = {}
         self._before: dict[tuple[Any, ...], T] = {}
         self._asked: dict[tuple[Any, ...], T] = {}
+        self._keys: dict[tuple[Any, ...], str] = {}
         self.all[self.name] = self
 
     def __call__(self, *arguments: P.args, **named: P.kwargs) -> T:
@@ -35,7 +36,7 @@ class Remembered[**P, T]:
         if arguments not in self._asked:
             answer = self._before.get(arguments)
             if answer is None:
-                answer = self._kept.get(_key(arguments))
+                answer = self._kept.get(self._key(arguments))
             if answer is None:
                 answer = self._function(*arguments, **named)
             self._asked[arguments] = answer
@@ -46,13 +47,15 @@ class Remembered[**P, T]:
 
         ``kept`` are answers of an earlier process by the digests of their arguments.
         """
-        self._before, self._asked = self._asked, {}
+        self._before, self._asked, self._keys = self._asked, {}, {}
         self._kept = self._kept if kept is None else kept
 
     def answers(self) -> dict[str, T]:
         """What was asked since the build began, by the digests of the arguments."""
-        return {_key(arguments): answer for arguments, answer in self._asked.items()}
+        return {self._key(arguments): answer for arguments, answer in self._asked.items()}
 
-
-def _key(arguments: tuple[Any, ...]) -> str:
-    return hashlib.sha256(repr(arguments).encode()).hexdigest()[:32]
+    def _key(self, arguments: tuple[Any, ...]) -> str:
+        if arguments not in self._keys:
+            text = repr(arguments).encode()
+            self._keys[arguments] = hashlib.sha256(text).hexdigest()[:32]
+        return self._keys[arguments]

@@ -59,6 +59,20 @@ def test_changes_reach_the_page(project: Path, served: str) -> None:
     page = project / "docs/pull.md"
     page.write_text(page.read_text("utf-8").replace("Pull steadily.", "Pull slowly."), "utf-8")
     wait_for(served, "Pull slowly.")
+    wait_for(served.replace("pull/", "reference/calculators/lever/"), "Force times arm.")
+
+
+def test_a_broken_module_is_mended_under_the_server(project: Path, served: str) -> None:
+    """While it cannot be imported the page stays as it was; what stood before comes back, too."""
+    wait_for(served, '<span class="wm-si">360\u202fN·m</span>')
+    module = project / "calculators/lever.py"
+    text = module.read_text("utf-8")
+    module.write_text(text + "\ndef broken(:\n", "utf-8")
+    time.sleep(3)
+    module.write_text(text.replace("force * arm", "3 * force * arm"), "utf-8")
+    wait_for(served, '<span class="wm-si">1080\u202fN·m</span>')
+    module.write_text(text, "utf-8")
+    wait_for(served, '<span class="wm-si">360\u202fN·m</span>')
 
 
 def test_a_preview_is_not_kept_on_devices(served: str) -> None:

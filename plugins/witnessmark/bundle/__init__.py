@@ -4,7 +4,7 @@
 its content. Nothing here knows MkDocs or HTML.
 """
 
-from witnessmark.bundle.build import Bundle, make_bundle
+from witnessmark.bundle.build import Bundle, make_bundle, scripts_stamp
 from witnessmark.bundle.cache import default_cache
 from witnessmark.bundle.node import Node, find_node
 from witnessmark.bundle.notices import Notice, notices
@@ -21,4 +21,5 @@ __all__ = [
     "get_runtime",
     "make_bundle",
     "notices",
+    "scripts_stamp",
 ]

@@ -64,10 +64,20 @@ class Bundle:
         """The URI of the module that a page loads (``type="module"``)."""
         return f"{self.front}/main.js"
 
+    def is_there(self) -> bool:
+        """Whether the files still stand where they stood; the cache may have been emptied."""
+        return all(path.is_file() for path in self.files.values())
+
     @property
     def style(self) -> str:
         """The URI of the style sheet that a page loads."""
         return f"{self.front}/wm.css"
+
+
+def scripts_stamp(front: Path = FRONT) -> object:
+    """What changes when a script or a style sheet of the pages is saved."""
+    found = [(str(path), path.stat()) for path in sorted(front.rglob("*")) if path.is_file()]
+    return [(name, state.st_mtime_ns, state.st_size) for name, state in found]
 
 
 def make_bundle(

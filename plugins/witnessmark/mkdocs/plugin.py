@@ -27,6 +27,7 @@ from witnessmark import __version__
 from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.mkdocs.kept_page import Conversions
+from witnessmark.mkdocs.templates import Translated
 from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
 from witnessmark.publish import Publication
@@ -59,6 +60,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         """Being defined keeps this object, and what it has evaluated, over rebuilds of serve."""
         self.serving = command == "serve"
         self.conversions = Conversions()
+        self.translated = Translated()
         if dirty:
             log.warning(
                 "--dirty rebuilds only pages whose own file changed; a change in the data book "
@@ -137,6 +139,10 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             self.bundle = bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
+        self.translated.use_in(env)
+        self.stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
+        version = self.handbook.review.release.get("version")
+        self.stamp += f" release {version}" if version else ""
         self.publication = Publication(bundle.front, self.config.offline and not self.serving)
 
         def address(uri: str) -> str:
@@ -180,11 +186,11 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
     @event_priority(-90)  # after whatever else writes into a page
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         """Stamp the page with the versions of program and data book it was built from."""
-        stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
-        version = self.handbook.review.release.get("version")
-        stamp += f" release {version}" if version else ""
         done = self.publication.page(
-            output, lambda uri: get_relative_url(uri, page.file.url), stamp, self.handbook.stand_ins
+            output,
+            lambda uri: get_relative_url(uri, page.file.url),
+            self.stamp,
+            self.handbook.stand_ins,
         )
         for tag in done.handlers:
             log.warning(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
-from witnessmark.signoff.archive import Archive
+from witnessmark.signoff.archive import Archive, Signed
 from witnessmark.signoff.basis import CALCULATOR_FACTS, Facts, HandbookBasis, PageBasis
 from witnessmark.signoff.changes import Change, changes_between
 from witnessmark.signoff.ledger import Ledger, LedgerEntry, SignOff
@@ -73,6 +73,7 @@ class SignOffs:
 
     ledger: Ledger
     archive: Archive
+    _read: dict[str, Signed | None] = field(default_factory=dict, init=False, repr=False)
 
     def standings(self, basis: HandbookBasis) -> Standings:
         """Where every page of the handbook stands."""
@@ -107,6 +108,12 @@ class SignOffs:
             "" if own else entry.uri,
         )
 
+    def _signed(self, digest: str) -> Signed | None:
+        """A page as it was signed; read once, however often it is asked where pages stand."""
+        if digest not in self._read:
+            self._read[digest] = self.archive.find(digest)
+        return self._read[digest]
+
     def _changes(
         self, basis: HandbookBasis, page: PageBasis, facts: Facts, entry: LedgerEntry
     ) -> tuple[Change, ...]:
@@ -115,7 +122,7 @@ class SignOffs:
             signed = {name: digest for name, digest in signed.items() if name in facts}
         if signed == facts:
             return ()
-        was = self.archive.find(entry.archive) if entry.archive else None
+        was = self._signed(entry.archive) if entry.archive else None
         return changes_between(signed, facts, page, basis.calculators_of(page), was)
 
     @cached_property
