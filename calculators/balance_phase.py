@@ -23,8 +23,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators.balance_runs import about_rest, about_trial
-from calculators.balance_vectors import BY_HAND, ISO_21940, PRACTICE, split
+from calculators.balance_correction import (
+    ALLOWED,
+    HOLES,
+    RADIUS,
+    REMOVE,
+    SPEED,
+    TRIAL_MASS,
+    TRIAL_RADIUS,
+    about_rest,
+    about_trial,
+    pull_of,
+    shared,
+)
+from calculators.balance_vectors import BY_HAND, ISO_21940, PRACTICE
 from witnessmark.calc import (
     Angle,
     CheckValue,
@@ -168,24 +180,13 @@ def balance_two_runs(
     second_angle: Angle = entry(
         "its angle then", "75°", units=("°",), least="-360°", most="360°", why="An angle."
     ),
-    trial_mass: Mass = entry(
-        "Trial mass", "10 g", units=("g", "kg", "oz"), above=0, most="5000 g",
-        why="A trial mass weighs grams.", help="Weighed with its screw.",
-    ),
+    trial_mass: Mass = TRIAL_MASS,
     trial_angle: Angle = entry(
         "Trial mass at", "0°", units=("°",), least="-360°", most="360°", why="An angle."
     ),
-    trial_radius: Length = entry(
-        "Trial mass at radius", "170 mm", units=("mm", "in"), above=0, most="1000 mm",
-        why="Measured from the axis.",
-    ),
-    remove: str = choice(
-        "Correct by", {"add": "adding mass", "remove": "drilling"}, default="remove"
-    ),
-    radius: Length = entry(
-        "Correct at radius", "175 mm", units=("mm", "in"), above=0, most="1000 mm",
-        why="Measured from the axis.",
-    ),
+    trial_radius: Length = TRIAL_RADIUS,
+    remove: str = REMOVE,
+    radius: Length = RADIUS,
     trial: str = choice(
         "The trial mass", {"off": "comes off again", "on": "stays on"}, default="off", seldom=True
     ),
@@ -194,18 +195,9 @@ def balance_two_runs(
         {"same": "in the sense of the places", "against": "the other way"},
         default="same", seldom=True,
     ),
-    allowed: Unbalance | None = entry(
-        "Unbalance that may stay", "", units=("g·mm", "oz·in"), above=0, most="1000000 g·mm",
-        optional=True, why="That flywheel is broken.", seldom=True,
-    ),
-    holes: Count = entry(
-        "Places to choose from", "12", least=3, most=72, seldom=True,
-        why="Three evenly spaced places make every direction.", help="Even, the first at 0°.",
-    ),
-    speed: RotationalSpeed = entry(
-        "Speed of the runs", "1200 r/min", above=0, most="20000 r/min", seldom=True,
-        why="No engine runs there.",
-    ),
+    allowed: Unbalance | None = ALLOWED,
+    holes: Count = HOLES,
+    speed: RotationalSpeed = SPEED,
 ) -> BalancePhase:  # fmt: skip
     """Correction from two vectors; see the module's docstring."""
     turn = -1 if sense == "against" else 1
@@ -225,14 +217,12 @@ def balance_two_runs(
     where = light if remove == "add" else (light + 180) % 360
     amount = abs(correction)
     grams = amount / radius.m_as("mm")
-    pull = trial_mass.m_as("kg") * trial_radius.m_as("m") * speed.m_as("radian/second") ** 2
+    pull = pull_of(trial_mass, trial_radius, speed)
     may = allowed.m_as("gram*millimeter") if allowed is not None else None
     return BalancePhase(
         mass=Q(grams, "g"),
         at=Q(where, "°"),
-        places=tuple(
-            (Q(angle, "°"), Q(mass, "g")) for angle, mass in split(grams, where, holes)
-        ),
+        places=shared(grams, where, holes),
         unbalance=Q(round(amount, 7), "g·mm"),
         misplaced=Q(2 * amount * math.sin(math.radians(5)), "g·mm"),
         change=Q(change, ""),

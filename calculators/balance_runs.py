@@ -25,12 +25,24 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from calculators.balance_correction import (
+    ALLOWED,
+    HOLES,
+    RADIUS,
+    REMOVE,
+    SPEED,
+    TRIAL_MASS,
+    TRIAL_RADIUS,
+    about_rest,
+    about_trial,
+    pull_of,
+    shared,
+)
 from calculators.balance_vectors import (
     BY_HAND,
     ISO_21940,
     PRACTICE,
     draw_rotor,
-    split,
 )
 from witnessmark.calc import (
     Angle,
@@ -53,13 +65,11 @@ from witnessmark.calc import (
     Unbalance,
     calculator,
     caution,
-    choice,
     column,
     entry,
     note,
     result,
     show,
-    stop,
     table_result,
 )
 
@@ -71,8 +81,6 @@ MADE = Source(
 TRUST = 0.05
 LIGHT = 0.2
 """Below this share of the first reading the trial mass tells too little."""
-HEAVY_PULL = 500.0
-"""Pull of a trial mass in N from which its fastening is told about."""
 _ANSWER = "Any unit, the same for all four."
 
 
@@ -192,33 +200,13 @@ def balance_four_runs(
     at_240: Number = entry(
         "With the trial mass at 240°", "4.88", least=0, most=1e6, why="A reading."
     ),
-    trial_mass: Mass = entry(
-        "Trial mass", "10 g", units=("g", "kg", "oz"), above=0, most="5000 g",
-        why="A trial mass weighs grams.", help="Weighed with its screw.",
-    ),
-    trial_radius: Length = entry(
-        "Trial mass at radius", "170 mm", units=("mm", "in"), above=0, most="1000 mm",
-        why="Measured from the axis.",
-    ),
-    remove: str = choice(
-        "Correct by", {"add": "adding mass", "remove": "drilling"}, default="remove"
-    ),
-    radius: Length = entry(
-        "Correct at radius", "175 mm", units=("mm", "in"), above=0, most="1000 mm",
-        why="Measured from the axis.",
-    ),
-    allowed: Unbalance | None = entry(
-        "Unbalance that may stay", "", units=("g·mm", "oz·in"), above=0, most="1000000 g·mm",
-        optional=True, why="That flywheel is broken.", seldom=True,
-    ),
-    holes: Count = entry(
-        "Places to choose from", "12", least=3, most=72, seldom=True,
-        why="Three evenly spaced places make every direction.", help="Even, the first at 0°.",
-    ),
-    speed: RotationalSpeed = entry(
-        "Speed of the runs", "1200 r/min", above=0, most="20000 r/min", seldom=True,
-        why="No engine runs there.",
-    ),
+    trial_mass: Mass = TRIAL_MASS,
+    trial_radius: Length = TRIAL_RADIUS,
+    remove: str = REMOVE,
+    radius: Length = RADIUS,
+    allowed: Unbalance | None = ALLOWED,
+    holes: Count = HOLES,
+    speed: RotationalSpeed = SPEED,
 ) -> BalanceRuns:  # fmt: skip
     """Unbalance from four readings; see the module's docstring."""
     v0, *runs = (v.m_as("") for v in (first, at_0, at_120, at_240))
@@ -240,15 +228,13 @@ def balance_four_runs(
     heavy = round(math.degrees(math.atan2(y, x)), 5) % 360
     where = heavy if remove == "remove" else (heavy + 180) % 360
     trust = math.hypot(x, y) / (3 * v0 * answer)
-    pull = trial_mass.m_as("kg") * trial_radius.m_as("m") * speed.m_as("radian/second") ** 2
+    pull = pull_of(trial_mass, trial_radius, speed)
     grams = amount / radius.m_as("mm")
     may = allowed.m_as("gram*millimeter") if allowed is not None else None
     return BalanceRuns(
         mass=Q(grams, "g"),
         at=Q(where, "°"),
-        places=tuple(
-            (Q(angle, "°"), Q(mass, "g")) for angle, mass in split(grams, where, holes)
-        ),
+        places=shared(grams, where, holes),
         unbalance=Q(amount, "g·mm"),
         heavy=Q(heavy, "°"),
         trust=Q(round(min(trust, 1 / trust), 9) if trust > 0 else 0.0, ""),
@@ -282,28 +268,6 @@ def _findings(
             "drill-heavy",
             "Drill at the heavy spot, in two passes; to add mass it is the spot opposite.",
         )
-
-
-def about_trial(pull: float) -> Iterator[Finding]:
-    """What to mind with a mass that is whirled round; ``pull`` in N."""
-    if pull > HEAVY_PULL:
-        yield stop(
-            "trial-pull",
-            f"At that speed the trial mass pulls with {show(Q(pull, 'N'), 'N', 2)}. Screw it on "
-            "with its full thread, never with a clamp or tape, or run slower.",
-            "trial_mass",
-        )
-    yield note(
-        "guard-the-plane",
-        "A trial mass that lets go flies like a shot: bolt it, guard the plane it runs in, "
-        "nobody in line with it. Same speed in every run.",
-    )
-
-
-def about_rest(amount: float, may: float | None) -> Iterator[Finding]:
-    """Whether the unbalance found may stay, g mm."""
-    if may is not None and amount <= may:
-        yield note("may-stay", "What was found may stay as it is: do not take metal off.")
 
 
 @balance_four_runs.drawing("The rotor and its heavy spot")

@@ -24,8 +24,21 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from calculators.drive_square import CHOICES, ISO_1174, ISO_3315
+from calculators.drive_square import ISO_1174, ISO_3315
 from calculators.multiplier_drawing import draw
+from calculators.multiplier_entries import (
+    ARM,
+    INPUT_SQUARE,
+    OUTPUT_SQUARE,
+    POWER,
+    PRACTICE,
+    TEETH,
+    TURN,
+    WILLIS,
+    greatest,
+    meshes,
+    wanted,
+)
 from calculators.multiplier_train import torques_behind, train_of
 from calculators.plain_figure import figure
 from calculators.rated_tools import REACTION_BAR_MOST
@@ -38,6 +51,7 @@ from calculators.torque_multiplier_use import (
     findings_of_setting,
     findings_of_tool,
 )
+from calculators.wrench_entries import WRENCH, division, marks, newton_metres
 from calculators.wrench_scale import ISO_6789, nearest_mark
 from witnessmark.calc import (
     Angle,
@@ -67,25 +81,13 @@ from witnessmark.calc import (
     table_result,
 )
 
-WILLIS = Source(
-    "willis", "Willis equation with the annulus held, by hand: 1 + 45/15 = 4", kind="derivation"
-)
-POWER = Source(
-    "power-balance", "Power in, power out and moments about one axis, by hand", kind="derivation"
-)
-TEETH = Source(
-    "planet-teeth", "Two meshes on one line of centres, by hand: (62 - 13)/2 is not whole",
-    kind="derivation",
-)  # fmt: skip
 NINE_TO_ONE = Source(
     "nine-to-one", "Common practice, no published source: 350 N·m through 9:1 needs just under "
     "39 N·m at the handle", kind="common practice",
 )  # fmt: skip
-PRACTICE = Source(
-    "multiplier-practice", "Bench practice with torque multipliers, no published source",
-    kind="common practice",
-)  # fmt: skip
-TORQUES = ("N·m", "lbf·ft", "kgf·m")
+_TARGET, _GREATEST = wanted(10000, 5000), greatest(20000)
+_STEP, (_LOWEST, _HIGHEST) = division("1 N·m"), marks("3000 N·m")
+_MESH = meshes("Of a stage's two meshes together, as if the carrier stood still.", seldom=True)
 
 LOST = 0.25
 """Free play and wind-up, in turns of the handle, from which they are told."""
@@ -205,11 +207,7 @@ class StagedMultiplier:
 )  # fmt: skip
 def multiplier_of_stages(
     *,
-    target: Torque = entry(
-        "Torque wanted at the nut", "480 N·m", units=TORQUES, least="1 N·m", most="10000 N·m",
-        usual=("20 N·m", "5000 N·m"), why="Hand multipliers work between 1 N·m and 10000 N·m.",
-        help="With its tolerance, if one is given: 480 N·m ± 4 %.",
-    ),
+    target: Torque = _TARGET,
     known_by: str = choice(
         "The stages are known by",
         {"factor": "ratio and calibrated factor", "teeth": "their teeth, counted"},
@@ -237,47 +235,19 @@ def multiplier_of_stages(
         default=(("15", "15", "45", "3"), ("15", "15", "45", "3")), least_rows=1, most_rows=4,
         when={"known_by": "teeth"}, help="Teeth; 0 for a planet that was not counted.",
     ),
-    mesh: Fraction = entry(
-        "Efficiency of the meshes", "0.97", units=("", "%"), least=0.8, most=1,
-        usual=("0.95", "0.99"), tolerance="0.02", when={"known_by": "teeth"},
-        why="Two greased meshes lose between nothing and a fifth.",
-        help="Of a stage's two meshes together, as if the carrier stood still.", seldom=True,
-    ),
+    mesh: Fraction = _MESH,
     gives: Fraction = entry(
         "It gives, of its calibrated factor", "100 %", units=("%",), least="70 %", most="110 %",
         tolerance="3 %", when={"known_by": "factor"}, seldom=True,
         why="A tool that is farther off goes to be calibrated.",
         help="100 % with the limits of the calibration for the whole tool.",
     ),
-    wrench: Fraction = entry(
-        "The wrench gives, of its setting", "100 %", units=("%",), least="80 %", most="120 %",
-        tolerance="4 %", deviation="reading", seldom=True,
-        why="A sound wrench is 100 % ± 4 %; one that is farther off than 20 % goes to be mended.",
-        help="100 % with the deviation of its class, or what its calibration sheet found.",
-    ),
-    step: Torque = entry(
-        "One division of the wrench's scale", "1 N·m", units=("N·m", "lbf·ft", "kgf·m", "kgf·cm"),
-        least="0.001 N·m", most="50 N·m", why="No wrench is divided like that.", seldom=True,
-    ),
-    wrench_low: Torque | None = entry(
-        "Lowest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
-    wrench_high: Torque | None = entry(
-        "Highest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
-    arm: Length = entry(
-        "Nut's centre to where the arm bears", "250 mm", units=("mm", "cm", "m", "in"),
-        least="50 mm", most="1500 mm", usual=("100 mm", "800 mm"),
-        why="Arms of hand multipliers are between 50 mm and 1500 mm long.",
-        help="Measured square to the press, from the centre of the output square.",
-    ),
-    turn: Angle = entry(
-        "Turn of the nut", "60°", units=("°", "turn"), least="0°", most="3600°",
-        usual=("0°", "720°"), why="Run the nut down without the multiplier.",
-        help="How far the nut will go under the multiplier, from snug.",
-    ),
+    wrench: Fraction = WRENCH,
+    step: Torque = _STEP,
+    wrench_low: Torque | None = _LOWEST,
+    wrench_high: Torque | None = _HIGHEST,
+    arm: Length = ARM,
+    turn: Angle = TURN,
     slack: Angle = entry(
         "Free play of the handle", "0.25 turn", units=("°", "turn"), least="0°", most="1080°",
         why="A tool with more play than three turns is worn out.", seldom=True,
@@ -288,16 +258,13 @@ def multiplier_of_stages(
         most="360°", why="A tool that soft is no tool.", seldom=True,
         help="Measured once with the output held.",
     ),
-    input_square: str = choice("Square at the wrench", CHOICES, default="12.5", seldom=True),
-    output_square: str = choice("Square at the nut", CHOICES, default="20", seldom=True),
-    tool_most: Torque | None = entry(
-        "Greatest torque of the multiplier", "", units=TORQUES, above=0, most="20000 N·m",
-        optional=True, seldom=True, help="From its plate. Leave empty if not known.",
-    ),
+    input_square: str = INPUT_SQUARE,
+    output_square: str = OUTPUT_SQUARE,
+    tool_most: Torque | None = _GREATEST,
     bar_most: Torque | None = REACTION_BAR_MOST,
 ) -> StagedMultiplier:  # fmt: skip
     """Setting, torque, press and travel; see the module's docstring."""
-    wanted = figure("target", target, "newton*meter")
+    target_torque = figure("target", target, "newton*meter")
     share = figure("wrench", wrench, "dimensionless")
     loss = figure("mesh" if known_by == "teeth" else "gives",
                   mesh if known_by == "teeth" else gives, "dimensionless")  # fmt: skip
@@ -314,21 +281,18 @@ def multiplier_of_stages(
         raise RefusedError(
             "gives", "The tool would give less torque than it takes. Check ratio and factor."
         )
-    exact = wanted.value / (chosen * share.value)
+    exact = target_torque.value / (chosen * share.value)
     setting = nearest_mark(exact, figure("step", step, "newton*meter").value)
     t_in = setting * share.now
     t_out = now * t_in
     a = arm.m_as("meter")
     lost = slack.m_as("turn") + wind_up.m_as("turn") * setting * share.value * chosen / 100
     pull = Pull(
-        target=wanted[1:], exact=exact, setting=setting, tool=(low, chosen, high),
+        target=target_torque[1:], exact=exact, setting=setting, tool=(low, chosen, high),
         wrench=share[1:], press=setting * share.value * (chosen - 1) / a,
         known_by=known_by, efficiency=chosen / ratio,
     )  # fmt: skip
-    low_mark, high_mark, most = (
-        None if each is None else each.m_as("newton*meter")
-        for each in (wrench_low, wrench_high, tool_most)
-    )
+    low_mark, high_mark, most = map(newton_metres, (wrench_low, wrench_high, tool_most))
     return StagedMultiplier(
         setting=Q(setting, "N·m"),
         torque=Q(t_out, "N·m"),

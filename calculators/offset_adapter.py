@@ -28,6 +28,7 @@ from typing import Any
 
 from calculators.plain_figure import figure
 from calculators.shop_tools import TORQUE_WRENCH
+from calculators.wrench_entries import WRENCH, division, marks, newton_metres
 from calculators.wrench_scale import (
     ISO_6789,
     findings_of_range,
@@ -71,6 +72,7 @@ PRACTICE = Source(
     kind="common practice",
 )  # fmt: skip
 TORQUES = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
+_STEP, (_LOWEST, _HIGHEST) = division("1 N·m", TORQUES), marks("2000 N·m", TORQUES)
 
 LONG = 0.5
 """Adapter over wrench length above which the correction is no longer to be trusted."""
@@ -188,24 +190,10 @@ def offset_adapter(
         help="10° either way is taken unless a tolerance is written. It counts where the adapter "
         "stands to the side.",
     ),
-    wrench: Fraction = entry(
-        "The wrench gives, of its setting", "100 %", units=("%",), least="80 %", most="120 %",
-        tolerance="4 %", deviation="reading", seldom=True,
-        why="A sound wrench is 100 % ± 4 %; one that is farther off than 20 % goes to be mended.",
-        help="100 % with the deviation of its class, or what its calibration sheet found.",
-    ),
-    step: Torque = entry(
-        "One division of the wrench's scale", "1 N·m", units=("N·m", "lbf·ft", "lbf·in", "kgf·m"),
-        least="0.001 N·m", most="50 N·m", why="No wrench is divided like that.", seldom=True,
-    ),
-    wrench_low: Torque | None = entry(
-        "Lowest mark of the wrench", "", units=TORQUES, above=0, most="2000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
-    wrench_high: Torque | None = entry(
-        "Highest mark of the wrench", "", units=TORQUES, above=0, most="2000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
+    wrench: Fraction = WRENCH,
+    step: Torque = _STEP,
+    wrench_low: Torque | None = _LOWEST,
+    wrench_high: Torque | None = _HIGHEST,
 ) -> OffsetAdapter:  # fmt: skip
     """Setting and torque at the fastener; see the module's docstring."""
     lengths = figure("length", length, "millimeter")
@@ -223,8 +211,7 @@ def offset_adapter(
     exact = figure("target", target, "newton*meter").value / (chosen * gives.value)
     setting = nearest_mark(exact, figure("step", step, "newton*meter").value)
     gain = _gain(lengths.now, offsets.now, angles.now, aside.now)
-    low = None if wrench_low is None else wrench_low.m_as("newton*meter")
-    high = None if wrench_high is None else wrench_high.m_as("newton*meter")
+    low, high = newton_metres(wrench_low), newton_metres(wrench_high)
     most = None if high is None else high * chosen * gives.value
     turned = abs(math.degrees(angles.value))
     return OffsetAdapter(

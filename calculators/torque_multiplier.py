@@ -30,8 +30,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from calculators.drive_square import CHOICES, ISO_1174, ISO_3315, SQUARES
+from calculators.drive_square import ISO_1174, ISO_3315, SQUARES
 from calculators.multiplier_drawing import draw
+from calculators.multiplier_entries import (
+    ARM,
+    INPUT_SQUARE,
+    OUTPUT_SQUARE,
+    POWER,
+    PRACTICE,
+    TEETH,
+    TURN,
+    WILLIS,
+    greatest,
+    meshes,
+    wanted,
+)
 from calculators.plain_figure import figure
 from calculators.planetary_gear import check_teeth, efficiency_of_stage, ratio_of_stage
 from calculators.rated_tools import REACTION_BAR_MOST
@@ -44,6 +57,7 @@ from calculators.torque_multiplier_use import (
     findings_of_setting,
     findings_of_tool,
 )
+from calculators.wrench_entries import WRENCH, division, marks, newton_metres
 from calculators.wrench_scale import ISO_6789, nearest_mark
 from witnessmark.calc import (
     Angle,
@@ -56,7 +70,6 @@ from witnessmark.calc import (
     Length,
     Number,
     Q,
-    Quantity,
     RefusedError,
     Rounding,
     Source,
@@ -69,21 +82,9 @@ from witnessmark.calc import (
     result,
 )
 
-WILLIS = Source(
-    "willis", "Willis equation with the annulus held, by hand: 1 + 45/15 = 4", kind="derivation"
-)
-POWER = Source(
-    "power-balance", "Power in, power out and moments about one axis, by hand", kind="derivation"
-)
-TEETH = Source(
-    "planet-teeth", "Two meshes on one line of centres, by hand: (62 - 13)/2 is not whole",
-    kind="derivation",
-)  # fmt: skip
-PRACTICE = Source(
-    "multiplier-practice", "Bench practice with torque multipliers, no published source",
-    kind="common practice",
-)  # fmt: skip
-TORQUES = ("N·m", "lbf·ft", "kgf·m")
+_TARGET, _GREATEST = wanted(6000, 3000), greatest(10000)
+_STEP, (_LOWEST, _HIGHEST) = division("2 N·m"), marks("3000 N·m")
+_MESH = meshes("Sun to planet and planet to annulus together, as if the carrier stood still.")
 
 
 @dataclass(frozen=True)
@@ -231,11 +232,7 @@ def _gear(
 )  # fmt: skip
 def planetary_multiplier(
     *,
-    target: Torque = entry(
-        "Torque wanted at the nut", "480 N·m", units=TORQUES, least="1 N·m", most="6000 N·m",
-        usual=("20 N·m", "3000 N·m"), why="Hand multipliers work between 1 N·m and 6000 N·m.",
-        help="With its tolerance, if one is given: 480 N·m ± 4 %.",
-    ),
+    target: Torque = _TARGET,
     known_by: str = choice(
         "The multiplier is known by",
         {"factor": "its calibrated factor", "ratio": "ratio and efficiency",
@@ -276,54 +273,22 @@ def planetary_multiplier(
     stages: Count = entry(
         "Stages, all alike", "1", least=1, most=3, when={"known_by": "teeth"},
     ),
-    mesh: Fraction = entry(
-        "Efficiency of the meshes", "0.97", units=("", "%"), least=0.8, most=1,
-        usual=("0.95", "0.99"), tolerance="0.02", when={"known_by": "teeth"},
-        why="Two greased meshes lose between nothing and a fifth.",
-        help="Sun to planet and planet to annulus together, as if the carrier stood still.",
-    ),
-    wrench: Fraction = entry(
-        "The wrench gives, of its setting", "100 %", units=("%",), least="80 %", most="120 %",
-        tolerance="4 %", deviation="reading",
-        why="A sound wrench is 100 % ± 4 %; one that is farther off than 20 % goes to be mended.",
-        help="100 % with the deviation of its class, or what its calibration sheet found.",
-        seldom=True,
-    ),
-    step: Torque = entry(
-        "One division of the wrench's scale", "2 N·m", units=("N·m", "lbf·ft", "kgf·m", "kgf·cm"),
-        least="0.001 N·m", most="50 N·m", why="No wrench is divided like that.", seldom=True,
-    ),
-    wrench_low: Torque | None = entry(
-        "Lowest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
-    wrench_high: Torque | None = entry(
-        "Highest mark of the wrench", "", units=TORQUES, above=0, most="3000 N·m", optional=True,
-        help="Leave empty if not known.", seldom=True,
-    ),
-    arm: Length = entry(
-        "Nut's centre to where the arm bears", "250 mm", units=("mm", "cm", "m", "in"),
-        least="50 mm", most="1500 mm", usual=("100 mm", "800 mm"),
-        why="Arms of hand multipliers are between 50 mm and 1500 mm long.",
-        help="Measured square to the press, from the centre of the output square.",
-    ),
-    turn: Angle = entry(
-        "Turn of the nut", "60°", units=("°", "turn"), least="0°", most="3600°",
-        usual=("0°", "720°"), why="Run the nut down without the multiplier.",
-        help="How far the nut will go under the multiplier, from snug.",
-    ),
-    input_square: str = choice("Square at the wrench", CHOICES, default="12.5", seldom=True),
-    output_square: str = choice("Square at the nut", CHOICES, default="20", seldom=True),
-    tool_most: Torque | None = entry(
-        "Greatest torque of the multiplier", "", units=TORQUES, above=0, most="10000 N·m",
-        optional=True, seldom=True, help="From its plate. Leave empty if not known.",
-    ),
+    mesh: Fraction = _MESH,
+    wrench: Fraction = WRENCH,
+    step: Torque = _STEP,
+    wrench_low: Torque | None = _LOWEST,
+    wrench_high: Torque | None = _HIGHEST,
+    arm: Length = ARM,
+    turn: Angle = TURN,
+    input_square: str = INPUT_SQUARE,
+    output_square: str = OUTPUT_SQUARE,
+    tool_most: Torque | None = _GREATEST,
     bar_most: Torque | None = REACTION_BAR_MOST,
 ) -> PlanetaryMultiplier:  # fmt: skip
     """Setting, torque, press and use of the squares; see the module's docstring."""
     if known_by == "teeth":
         check_teeth(sun, planet, ring, planets)
-    wanted = figure("target", target, "newton*meter")
+    target_torque = figure("target", target, "newton*meter")
     gives = figure("wrench", wrench, "dimensionless")
     known = {"factor": factor, "ratio": ratio, "efficiency": efficiency, "mesh": mesh}
     names = _KNOWN_BY[known_by]
@@ -344,7 +309,7 @@ def planetary_multiplier(
             f"With a ratio of {chosen[0]:.4g} and this efficiency the tool would give less torque "
             "than it takes. Check both.",
         )
-    exact = wanted.value / (chosen[1] * gives.value)
+    exact = target_torque.value / (chosen[1] * gives.value)
     setting = nearest_mark(exact, figure("step", step, "newton*meter").value)
 
     i, k = now
@@ -352,7 +317,7 @@ def planetary_multiplier(
     t_out = k * t_in
     a = arm.m_as("meter")
     pull = Pull(
-        target=wanted[1:],
+        target=target_torque[1:],
         exact=exact,
         setting=setting,
         tool=(low[1], chosen[1], high[1]),
@@ -374,18 +339,14 @@ def planetary_multiplier(
         gear_efficiency=Q(k / i, ""),
         findings=later(
             lambda: (
-                *findings_of_setting(pull, _or_none(wrench_low), _or_none(wrench_high)),
-                *findings_of_tool(pull, (input_square, output_square), _or_none(tool_most)),
+                *findings_of_setting(pull, newton_metres(wrench_low), newton_metres(wrench_high)),
+                *findings_of_tool(pull, (input_square, output_square), newton_metres(tool_most)),
                 *findings_of_bar(pull, bar_most),
                 *findings_at_the_bench(pull),
                 *findings_of_band(pull),
             )
         ),
     )
-
-
-def _or_none(torque: Quantity | None) -> float | None:
-    return None if torque is None else float(torque.m_as("newton*meter"))
 
 
 planetary_multiplier.drawing("The arm on its stop")(draw)
