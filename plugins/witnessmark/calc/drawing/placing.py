@@ -9,6 +9,7 @@ Costs are rounded before they are compared, so that the last bit of a float deci
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -113,7 +114,9 @@ class Ground:
     spent: float = 0.0
     ceiling: float = math.inf
     _lines: list[_Line] = field(default_factory=list)
-    _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+    _cells: defaultdict[tuple[int, int], list[int]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
     # Lines by blocks of cells that were asked for; reaches of the texts.
     _blocks: dict[tuple[int, int, int, int], list[_Line]] = field(default_factory=dict)
     _reaches: list[Segment] = field(default_factory=list)
@@ -123,9 +126,15 @@ class Ground:
         number = len(self._lines)
         reach = _reach(line)
         self._lines.append((line, reach, weight))
-        for cell in _cells(reach):
-            self._cells.setdefault(cell, []).append(number)
-        self._blocks.clear()
+        left, top, right, bottom = _block(reach)
+        if left == right and top == bottom:
+            self._cells[left, top].append(number)
+        else:
+            for column in range(left, right + 1):
+                for row in range(top, bottom + 1):
+                    self._cells[column, row].append(number)
+        if self._blocks:
+            self._blocks.clear()
 
     def settle_all(self, wishes: Sequence[Sequence[Place]], *, trial: bool) -> list[Place]:
         """Choose a place for every text, in the order given or, on ``trial``, in the better order.
@@ -216,16 +225,15 @@ class Ground:
 
     def _near(self, reach: Segment) -> list[_Line]:
         """Return the lines that may touch a box, each once, in the order they were laid."""
-        left, top = math.floor(reach[0] / _CELL), math.floor(reach[1] / _CELL)
-        right, bottom = math.floor(reach[2] / _CELL), math.floor(reach[3] / _CELL)
-        key = (left, top, right, bottom)
-        near = self._blocks.get(key)
+        block = _block(reach)
+        near = self._blocks.get(block)
         if near is None:
+            left, top, right, bottom = block
             numbers: set[int] = set()
             for column in range(left, right + 1):
                 for row in range(top, bottom + 1):
                     numbers.update(self._cells.get((column, row), ()))
-            near = self._blocks[key] = [self._lines[number] for number in sorted(numbers)]
+            near = self._blocks[block] = [self._lines[number] for number in sorted(numbers)]
         return near
 
     def _covered(self, box: Box, ceiling: float) -> float:
@@ -240,10 +248,14 @@ class Ground:
                     return cost
         reach = roomy.extent()
         left, top, right, bottom = reach
+        level = not box.angle
         for line, (first, highest, last, lowest), weight in self._near(reach):
             if first > right or last < left or highest > bottom or lowest < top:
                 continue
-            covered = roomy.length_inside(line)
+            if level and first >= left and last <= right and highest >= top and lowest <= bottom:
+                covered = math.hypot(last - first, lowest - highest)  # the whole of it
+            else:
+                covered = roomy.length_inside(line)
             if covered > 1e-6:
                 cost += (4.0 + covered) * weight
                 if cost >= ceiling:
@@ -290,12 +302,13 @@ def _reach(line: Segment) -> Segment:
     return (x1, y1, x2, y2) if y1 <= y2 else (x1, y2, x2, y1)
 
 
-def _cells(reach: Segment) -> list[tuple[int, int]]:
-    left, top = math.floor(reach[0] / _CELL), math.floor(reach[1] / _CELL)
-    right, bottom = math.floor(reach[2] / _CELL), math.floor(reach[3] / _CELL)
-    if left == right and top == bottom:
-        return [(left, top)]
-    return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]
+def _block(reach: Segment) -> tuple[int, int, int, int]:
+    """Return the cells under a box: first column and row, last column and row."""
+    left, top, right, bottom = reach
+    return (
+        math.floor(left / _CELL), math.floor(top / _CELL),
+        math.floor(right / _CELL), math.floor(bottom / _CELL),
+    )  # fmt: skip
 
 
 def _within(box: Segment, limits: Segment) -> bool:
