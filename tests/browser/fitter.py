@@ -126,11 +126,12 @@ class Fitter:
                     text = measured(request, said if number == 0 else "in")
                 fields.nth(number).fill(text)
                 self.counts["values"] += 1
-            words = {"in": "Within limits", "near": "Near the limit", "out": "Out of limits"}
-            if said is not None:
-                expect(reading.locator(".wm-verdict")).to_contain_text(
-                    words[said], timeout=PATIENCE_MS
-                )
+            words = {
+                None: "Read", "in": "Within limits", "near": "Near the limit",
+                "out": "Out of limits",
+            }  # fmt: skip
+            told = reading.locator(".wm-verdict")
+            expect(told).to_contain_text(re.compile(f"^{words[said]}"), timeout=PATIENCE_MS)
 
     def verdict(self, request: Mapping[str, str]) -> str | None:
         """What he finds at a reading; None where there is no limit."""
@@ -195,6 +196,11 @@ class Fitter:
                 break
             assert time.monotonic() < end, f"{uri} is not in the record: {held}"
             self.page.wait_for_timeout(50)
+        hidden = self.page.locator("[data-wm-off]").evaluate_all(
+            "(all) => all.flatMap((part) => [part, ...part.querySelectorAll('[id]')])"
+            ".map(({ id }) => id)"
+        )
+        assert {*held["readings"], *held["calculators"]} & set(hidden) == set()
         self.done[uri] = held
 
     def record(self) -> dict[str, Any]:

@@ -74,6 +74,7 @@ def test_a_reading_without_limits_is_written_down(page, trial):
     page.get_by_label("Temperature of the bench").fill("16 °C")
     said = page.locator(".wm-repeat-said", has_text="no limit")
     said.wait_for(timeout=60_000)
+    assert page.locator("wm-reading:visible .wm-verdict").last.inner_text() == "Read."
 
 
 def test_a_reading_feeds_a_calculator(page, trial):

@@ -50,16 +50,21 @@ def licences_page(notices: Iterable[Notice]) -> str:
     """The page, a section for each part."""
     lines = [_HEAD]
     for notice in notices:
-        lines.append(f"## {notice.name} {notice.version}".rstrip() + "\n")
+        lines.append(f"## {_name(f'{notice.name} {notice.version}'.rstrip())}\n")
         lines.append(f"For {notice.purpose}.\n")
         if notice.parts:
             lines.append("Inside it:\n")
-            lines += [f"- {_plain(part)}" for part in notice.parts]
+            lines += [f"- {_name(_plain(part))}" for part in notice.parts]
             lines.append("")
         # Each on lines of its own: what follows </pre> on its line would be read as text.
         texts = "\n".join(f"<pre>{_plain(text.strip())}</pre>" for text in notice.texts)
         lines.append(f"<details><summary>Licence</summary>\n{texts}\n</details>\n")
     return "\n".join(lines)
+
+
+def _name(text: str) -> str:
+    """Names of programs and people, which nobody translates or spells otherwise."""
+    return f'<span translate="no">{text}</span>'
 
 
 def _plain(text: str) -> str:

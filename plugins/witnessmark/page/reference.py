@@ -233,8 +233,14 @@ def _case(checked: CheckOutcome) -> list[tuple[str, ...]]:
 
 
 def _given(entries: Mapping[str, Any]) -> str:
+    """The entries as they would be typed on the command line."""
     words = [
-        f"{name} {text}" if isinstance(text, str) else f"{name}: {len(text)} rows"
+        f"`{name}` {_typed(text)}" if isinstance(text, str) else f"`{name}` {len(text)} rows"
         for name, text in entries.items()
     ]
-    return plain(", ".join(words) or "defaults")
+    return ", ".join(words) or "defaults"
+
+
+def _typed(text: str) -> str:
+    """A quantity, or a choice by its name."""
+    return f"`{text}`" if text.isidentifier() else plain(text)

@@ -179,7 +179,8 @@ function readingPart({ title, limits, places, texts, outcome, at }) {
   const rows = texts.map((/** @type {string} */ text, /** @type {number} */ place) => {
     const part = outcome?.readings?.[place];
     const open = text === "" ? "" : "not judged: open the page once more";
-    const verdict = part?.error ? "not readable" : (VERDICTS[part?.verdict] ?? open);
+    const judged = outcome?.limits === "" && part?.verdict ? "no limit" : VERDICTS[part?.verdict];
+    const verdict = part?.error ? "not readable" : (judged ?? open);
     const unit = part?.unit && !/[^\d.,\s−+-]/.test(text) ? ` ${part.unit}` : "";
     return [places?.[place] || "", text === "" ? "—" : `${text}${unit}`, verdict];
   });

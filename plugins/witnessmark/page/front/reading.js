@@ -12,7 +12,12 @@ import { PAUSES, WORDS } from "./words.js";
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 
 /** @type {Record<string, string>} */
-const VERDICTS = { "": "", in: "Within limits", near: "Near the limit", out: "Out of limits" };
+const VERDICTS = {
+  "": "", read: "Read", in: "Within limits", near: "Near the limit", out: "Out of limits",
+};
+
+/** The verdict on a reading; where there is no limit it can only be read. @param {Outcome} outcome */
+const verdictOf = ({ verdict, limits }) => (verdict === "in" && limits === "" ? "read" : verdict);
 
 export class ReadingElement extends HTMLElement {
   /** Counts questions; only the answer to the last one is shown. */
@@ -144,7 +149,7 @@ export class ReadingElement extends HTMLElement {
   /** @param {Outcome | null} outcome */
   show(outcome) {
     /** @type {string} */
-    const verdict = outcome?.verdict ?? "";
+    const verdict = outcome ? verdictOf(outcome) : "";
     this.toggleAttribute("data-judged", verdict !== "");
     this.dataset.verdict = verdict;
     const spread = outcome?.spread ? ` Spread ${outcome.spread}.` : "";
@@ -153,7 +158,7 @@ export class ReadingElement extends HTMLElement {
       const part = outcome?.readings[place];
       const root = /** @type {HTMLElement} */ (input.closest(".wm-repeat"));
       const said = /** @type {HTMLElement} */ (root.querySelector(".wm-repeat-said"));
-      root.dataset.verdict = part?.verdict ?? "";
+      root.dataset.verdict = verdict === "read" ? "" : (part?.verdict ?? "");
       said.textContent = part?.error?.message ?? part?.said ?? "";
       setInvalid(input, Boolean(part?.error));
     });

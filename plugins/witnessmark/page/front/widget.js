@@ -94,6 +94,9 @@ export class CalculatorElement extends HTMLElement {
    * @param {Outcome | null} outcome
    */
   record(outcome) {
+    if (this.closest("[data-wm-off]")) {
+      return; // what feeds it feeds the other engine's too, but that one is not on the bench
+    }
     const step = this.closest(".wm-step")?.id;
     keep("calculators", this.id, entered(this, outcome), step ? { last: step } : {});
   }
