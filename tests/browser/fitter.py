@@ -21,8 +21,8 @@ from tests.browser.conftest import live, until
 PATIENCE_MS = 90_000
 NUMBER = r"([-−\d.]+)"
 
-FREE = {"reading-gap": 0.80, "reading-set-temperature": 17.0}
-"""Readings without limits."""
+FREE = {"length": 0.80, "temperature": 17.0}
+"""What he reads where there is no limit, by kind."""
 
 RECORD = """async () => {
   const { allJobs } = await import(new URL("job-store.js",
@@ -121,7 +121,7 @@ class Fitter:
             said = self.verdict(request)
             for number in range(fields.count()):
                 if said is None:
-                    text = f"{FREE[request['reading']] + number / 100:.2f}"
+                    text = f"{FREE[request['kind']] + number / 100:.2f}"
                 else:
                     text = measured(request, said if number == 0 else "in")
                 fields.nth(number).fill(text)
@@ -200,7 +200,8 @@ class Fitter:
             "(all) => all.flatMap((part) => [part, ...part.querySelectorAll('[id]')])"
             ".map(({ id }) => id)"
         )
-        assert {*held["readings"], *held["calculators"]} & set(hidden) == set()
+        of_other_engines = {*held["readings"], *held["calculators"]} & set(hidden)
+        assert of_other_engines == set(), uri
         self.done[uri] = held
 
     def record(self) -> dict[str, Any]:

@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 import shutil
+from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -218,3 +219,11 @@ def test_two_builds_at_once_do_not_disturb_each_other(project, tmp_path):
     assert [each.returncode for each in done] == [0, 0], done
     assert tree(sites[0]) == tree(sites[1])
     shutil.rmtree(entry_of(project))
+
+
+def test_no_id_stands_twice_on_a_page(demo_site):
+    """Labels, descriptions, links and what readings feed find their one element."""
+    for path in sorted(demo_site.rglob("*.html")):
+        html = re.sub(r"<pre.*?</pre>", "", path.read_text("utf-8"), flags=re.DOTALL)
+        ids = re.findall(r'<[a-z][^<>]*?\sid="([^"]+)"', html)
+        assert sorted(each for each, count in Counter(ids).items() if count > 1) == [], path

@@ -110,7 +110,7 @@ def _accepts(limits: ShownLimits) -> Html | None:
 
 def _repeat(place: ReadingPlace, number: int) -> Html:
     """The field of one repeat, with the place it is measured at and the unit."""
-    ident = f"{place.ident}-{number + 1}"
+    ident = f"{place.ident}-at-{number + 1}"
     named = place.places[number]
     return element(
         "div",

@@ -208,7 +208,7 @@ def drawings_html(drawings: Iterable[Mapping[str, Any]], ident: str) -> Html:
                 element(
                     "div",
                     {"class": "wm-drawing-sheet"},
-                    Html(_DRAWING_ID.sub(rf"{ident}-{number}-\1", drawing["svg"])),
+                    Html(_DRAWING_ID.sub(rf"{ident}-drawing-{number}-\1", drawing["svg"])),
                 ),
                 element("figcaption", {}, text(drawing["title"])),
             )

@@ -248,7 +248,7 @@ export function drawingParts(outcome, ident) {
   return outcome.drawings.map((/** @type {Part} */ drawing, /** @type {number} */ place) => {
     const sheet = element("div", { class: "wm-drawing-sheet" });
     const parsed = new DOMParser().parseFromString(
-      drawing.svg.replace(DRAWING_ID, `${ident}-${place + 1}-$1`),
+      drawing.svg.replace(DRAWING_ID, `${ident}-drawing-${place + 1}-$1`),
       "image/svg+xml",
     ).documentElement;
     if (parsed.localName === "svg" && isHarmless(parsed)) {
