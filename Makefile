@@ -74,6 +74,7 @@ test: venv runtime node_modules/.package-lock.json
 
 bench: venv runtime node_modules/.package-lock.json
 	$(call say,Speed)
+	@test -d node_modules/@pyscript/core/dist || PATH="$(CURDIR)/$(BIN):$$PATH" $(BIN)/npm ci --ignore-scripts
 	$(BIN)/python -m bench $(ARGS)
 
 lint: venv

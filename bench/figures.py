@@ -14,18 +14,16 @@ def share(values: Sequence[float], part: float) -> float:
     return round(ordered[max(0, math.ceil(part * len(ordered)) - 1)], 2)
 
 
-def summary(values: Sequence[float]) -> dict[str, Any]:
+def summary(values: Sequence[float], digits: int = 1) -> dict[str, Any]:
     """Median, least, greatest and number."""
     return {
-        "median": round(statistics.median(values), 1),
-        "least": round(min(values), 1),
-        "most": round(max(values), 1),
+        "median": round(statistics.median(values), digits),
+        "least": round(min(values), digits),
+        "most": round(max(values), digits),
         "repeats": len(values),
     }
 
 
 def ratio(ours: Sequence[float], theirs: Sequence[float]) -> dict[str, Any]:
     """How many times as long theirs takes, from pairs that were measured one after the other."""
-    return summary([their / our for our, their in zip(ours, theirs, strict=True)]) | {
-        "median": round(statistics.median(t / o for o, t in zip(ours, theirs, strict=True)), 2)
-    }
+    return summary([their / our for our, their in zip(ours, theirs, strict=True)], 2)

@@ -11,12 +11,14 @@ import subprocess
 import sys
 import time
 import urllib.request
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from bench.figures import summary
+from bench.figures import ratio, summary
 from bench.invented import databook, procedure
 from bench.variants import ROOT
+from witnessmark.bundle.cache import handbook_entry
 
 PATIENCE_S = 600
 
@@ -40,30 +42,62 @@ def write_handbook(project: Path, pages: int, *, plugin: bool) -> None:
     )
 
 
-def build_seconds(project: Path) -> float:
+@dataclass(frozen=True)
+class Took:
+    """Seconds of one build: by the clock, and of the processors."""
+
+    clock: float
+    processor: float
+
+
+def build_seconds(project: Path) -> Took:
     """A clean build in a process of its own."""
     begun = time.perf_counter()
-    subprocess.run(
+    process = subprocess.Popen(
         [sys.executable, "-m", "mkdocs", "build", "-q", "--clean", "--site-dir", project / "site"],
-        cwd=project, check=True, env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
+        cwd=project, env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
     )  # fmt: skip
-    return time.perf_counter() - begun
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode:
+        raise RuntimeError(f"the build of {project.name} ended with {process.returncode}")
+    return Took(time.perf_counter() - begun, used.ru_utime + used.ru_stime)
 
 
-def compare(place: Path, pages: int, repeats: int) -> dict[str, list[float]]:
-    """Seconds of builds with and without the plugin, in turn; the cache is warm."""
+def compare(place: Path, pages: int, repeats: int) -> dict[str, list[Took]]:
+    """Builds with and without the plugin, in turn, each first every other time; the cache is
+    warm. Under ``first`` stands the build that warmed it."""
     projects = {}
     for kind in ("plain", "plugin"):
         projects[kind] = place / f"{kind}-{pages}"
         write_handbook(projects[kind], pages, plugin=kind == "plugin")
-    build_seconds(projects["plugin"])  # what is kept of outcomes belongs to one handbook
-    seconds: dict[str, list[float]] = {kind: [] for kind in projects}
-    for _ in range(repeats):
-        for kind, project in projects.items():
-            seconds[kind].append(build_seconds(project))
+    took: dict[str, list[Took]] = {kind: [] for kind in projects}
+    took["first"] = [build_seconds(projects["plugin"])]  # the cache belongs to one handbook
+    for at in range(repeats):
+        for kind in list(projects)[:: 1 if at % 2 else -1]:
+            took[kind].append(build_seconds(projects[kind]))
     for project in projects.values():
         shutil.rmtree(project)
-    return seconds
+        for kind in ("outcomes", "pages"):
+            shutil.rmtree(handbook_entry(project / "calculators", kind=kind), ignore_errors=True)
+    return took
+
+
+def added(took: dict[str, list[Took]], pages: int) -> dict[str, Any]:
+    """Medians by the clock and of the processors, and the share that the plugin adds."""
+    told: dict[str, Any] = {}
+    for kind, each in took.items():
+        told[f"{kind}_s"] = summary([one.clock for one in each], 2)["median"]
+        told[kind] = summary([one.clock for one in each], 2)
+        told[f"{kind}_processor_s"] = summary([one.processor for one in each], 2)["median"]
+    pairs = list(zip(took["plain"], took["plugin"], strict=True))
+    told["plugin_to_plain"] = ratio(*([one.clock for one in of] for of in zip(*pairs, strict=True)))
+    told["processor_plugin_to_plain"] = ratio(
+        *([one.processor for one in of] for of in zip(*pairs, strict=True))
+    )
+    told["added"] = round(told["plugin_to_plain"]["median"] - 1, 3)
+    more = told["plugin_processor_s"] - told["plain_processor_s"]
+    return told | {"added_ms_a_page": round(1000 * more / pages, 1)}
 
 
 def serve_seconds(place: Path, port: int, repeats: int) -> list[float]:
@@ -109,15 +143,3 @@ def _wait_for(url: str, word: str, process: subprocess.Popen[bytes]) -> None:
             pass
         time.sleep(0.05)
     raise RuntimeError(f"the live preview never showed {word!r} at {url}")
-
-
-def added(seconds: dict[str, list[float]]) -> dict[str, Any]:
-    """Medians, and the share that the plugin adds."""
-    plain, plugin = summary(seconds["plain"]), summary(seconds["plugin"])
-    return {
-        "plain_s": plain["median"],
-        "plugin_s": plugin["median"],
-        "plain": plain,
-        "plugin": plugin,
-        "added": round(plugin["median"] / plain["median"] - 1, 3),
-    }

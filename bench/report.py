@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import statistics
 from pathlib import Path
 from typing import Any
 
@@ -12,93 +13,158 @@ description: Starts, entries and builds, measured side by side.
 ---
 # Speed
 
-{about}
-"""
+Measured by `make bench` in one run: {begun}, source {source}, on {machine}. Whatever stands in one table was measured in turn, in another order each time. Figures of different runs or machines do not compare; the ratios of one run do.
 
-_ABOUT = (
-    "Measured with `make bench` on {machine}. All variants of a table were measured in one run, "
-    "in turn, in another order each time; figures of different runs or machines do not compare. "
-    "Medians, with the least and the greatest in brackets."
-)
+A figure is the median of {repeats} repeats unless another number is given; the least and the greatest stand behind it.
+"""  # noqa: E501 - a paragraph of Markdown is a line
 
 _NAMES = {
-    "site": "this site",
-    "plain": "a plain page, as the runtime's documentation tells",
-    "pyscript": "PyScript, served from the same host, same runtime and wheels",
-    "floor": "the WebAssembly module alone: fetched, compiled, instantiated",
+    "site": "This site",
+    "plain": "Plain page",
+    "pyscript": "PyScript",
+    "floor": "Module alone",
 }
+
+_WHAT = """\
+- *This site*: a procedure with a calculator, as a reader opens it.
+- *Plain page*: the same calculator, started as the documentation of the runtime tells.
+- *PyScript*: the same again with PyScript, from the same host, with the same runtime and wheels.
+- *Module alone*: the WebAssembly module of the runtime, fetched, compiled and made an instance of, and nothing else. No page that runs Python from that module is live sooner.
+"""  # noqa: E501 - a paragraph of Markdown is a line
 
 
 def write_page(told: dict[str, Any], path: Path) -> None:
     """Write the page; ``told`` holds every part."""
-    machine = told["machine"]
+    path.write_text(page(told), "utf-8")
+
+
+def page(told: dict[str, Any]) -> str:
+    """The page as Markdown. Units stand in the heads of the tables."""
+    run, machine = told["run"], told["machine"]
     words = (
-        f"{machine['processor']}, {machine['processors']} processors, {machine['system']}, "
-        f"{machine['browser']}"
+        f"{machine['processor']} with {machine['processors']} processors, {machine['system']}, "
+        f"Python {machine['python']}, {machine['browser']}"
     )
     parts = [
-        _HEAD.format(about=_ABOUT.format(machine=words)),
+        _HEAD.format(
+            begun=run["begun"], source=f"`{run['source']}`", machine=words, repeats=run["repeats"]
+        ),
         _live(told),
         _entry(told["entry"]),
-        _build(told["build"], told["serve"]),
+        _build(told["build"]),
+        _serve(told["serve"]),
     ]
-    path.write_text("\n".join(parts), "utf-8")
+    return "\n".join(parts)
 
 
 def _live(told: dict[str, Any]) -> str:
-    rows = []
-    for name, title in _NAMES.items():
-        cells = [_spread(told["live"][kind].get(name)) for kind in ("cold", "warm")]
-        cells.append(_spread(told["line"].get(name)))
-        sent, memory = told["bytes"].get(name), told["memory"].get(f"{name}_mb")
-        cells.append(f"{sent / 1e6:.2f} MB" if sent else "–")
-        cells.append(f"{memory:.0f} MB" if memory else "–")
-        rows.append([title, *cells])
-    cold, warm = (told["live"][kind]["plain_to_site"] for kind in ("cold", "warm"))
+    live, line = told["live"], told["line"]
+    rows = [
+        [title, *(_spread(of.get(name)) for of in (live["cold"], live["warm"], line))]
+        for name, title in _NAMES.items()
+    ]
+    weights = [
+        [title, _megabytes(told["bytes"].get(name)), _spread(told["memory"].get(name))]
+        for name, title in _NAMES.items()
+    ]
+    ratios = [
+        [title, *(_ratio(of.get(f"{name}_to_site")) for of in (live["cold"], live["warm"], line))]
+        for name, title in _NAMES.items()
+        if name != "site"
+    ]
+    slow = f"cold, {line['mbit']} Mbit/s"
+    missing = "".join(f"\nNot measured: {_NAMES[name]}.\n" for name in told["missing"])
     return (
-        "## From navigation to live\n\nUntil the first result that the reader's browser has "
-        "worked out stands on the page. Cold: a fresh profile; warm: the same profile in a "
-        "restarted browser. A plain static host without compression of its own.\n\n"
-        + _table(
-            ["variant", "cold", "warm", f"cold at {told['line']['mbit']} Mbit/s", "sent", "tab"],
-            rows,
-        )
-        + f"\nThe plain page takes {cold['median']:.1f} times as long cold "
-        f"({cold['least']} to {cold['most']}) and {warm['median']:.1f} times warm "
-        f"({warm['least']} to {warm['most']}), from pairs.\n"
+        "## From opening a page to its first result\n\nUntil the first result that the reader's "
+        "own browser has worked out stands on the page. Cold is a browser that has never been "
+        "there; warm is the same one, closed and opened again. The host is a plain one on the "
+        f"same machine and compresses nothing by itself.\n\n{_WHAT}\n"
+        + _table(["milliseconds", "cold", "warm", slow], rows)
+        + missing
+        + "\nHow many times as long the others take as this site, from pairs that were measured "
+        "one after the other:\n\n"
+        + _table(["times this site", "cold", "warm", slow], ratios)
+        + "\nWhat the host sends at a cold start, and what the tab's own process holds for itself "
+        "once it is live:\n\n" + _table(["megabytes", "sent", "tab"], weights)
     )
 
 
 def _entry(entry: dict[str, Any]) -> str:
-    rows = [
-        [f"`{name}`", f"{each['p50_ms']} ms", f"{each['p95_ms']} ms"]
+    rows = {
+        name: [f"`{name}`", f"{each['p50_ms']:.1f}", f"{each['p95_ms']:.1f}"]
         for name, each in sorted(entry.items())
+    }
+    slowest = sorted(entry, key=lambda name: -float(entry[name]["p95_ms"]))[:5]
+    middle = ["*the middle of all*"] + [
+        f"{statistics.median(each[key] for each in entry.values()):.1f}"
+        for key in ("p50_ms", "p95_ms")
     ]
+    typed = {each["entries"] for each in entry.values()}
+    head = ["milliseconds", "half", "19 of 20"]
     return (
-        "## From entry to result\n\nUntil the results stand on the page, without the pause that "
-        "the page makes while someone is typing. Half of the entries take no longer than the "
-        "first figure, nineteen of twenty no longer than the second.\n\n"
-        + _table(["calculator", "half", "19 of 20"], rows)
+        f"## From an entry to its results\n\n{max(typed)} entries were typed into each of the "
+        f"{len(entry)} calculators, on its own page, without the pause that the page makes while "
+        "someone is typing. Half of the entries took no longer than the first figure, nineteen "
+        "of twenty no longer than the second. These five take longest:\n\n"
+        + _table(head, [*(rows[name] for name in slowest), middle])
+        + '\n<details markdown="1"><summary>All calculators</summary>\n\n'
+        + _table(head, list(rows.values()))
+        + "\n</details>\n"
     )
 
 
-def _build(build: dict[str, Any], serve: dict[str, Any]) -> str:
+def _build(build: dict[str, Any]) -> str:
     rows = [
-        [f"{int(pages):,}", f"{each['plain_s']} s", f"{each['plugin_s']} s", f"{each['added']:.0%}"]
-        for pages, each in build.items()
+        [
+            f"{int(pages):,}",
+            str(each["plain"]["repeats"]),
+            _spread(each["plain"], 1),
+            _spread(each["plugin"], 1),
+            f"{each['plugin_to_plain']['median']:.2f}",
+            f"{each['first_s']:.1f}",
+        ]
+        for pages, each in sorted(build.items(), key=lambda item: int(item[0]))
     ]
     return (
-        "## Building\n\nGenerated handbooks with three calculators a page, cache warm.\n\n"
-        + _table(["pages", "MkDocs alone", "with the plugin", "added"], rows)
-        + f"\nIn the live preview of this handbook a changed page is there {serve['page_s']} s "
-        "after it was saved.\n"
+        "## Building\n\nInvented handbooks of procedures as long as this handbook's, with three "
+        "calculators a page, built by MkDocs with this theme: without the plugin, where blocks "
+        "and values stay text, and with it, where the reference pages of all calculators come on "
+        "top. Cache warm; the very first build with the plugin, which fills it, stands last.\n\n"
+        + _table(
+            [
+                "pages",
+                "repeats",
+                "MkDocs alone, seconds",
+                "with the plugin, seconds",
+                "ratio",
+                "first build, seconds",
+            ],
+            rows,
+        )
     )
 
 
-def _spread(each: dict[str, Any] | None) -> str:
+def _serve(serve: dict[str, Any]) -> str:
+    return (
+        "## Live preview\n\nFrom saving a page of this handbook to its new words from the "
+        "preview's address. MkDocs looks for changed files twice a second; that wait is in it.\n\n"
+        + _table(["seconds", "saved to served"], [["one page", _spread(serve["page"], 2)]])
+    )
+
+
+def _spread(each: dict[str, Any] | None, digits: int = 0) -> str:
     if not each:
         return "–"
-    return f"{each['median']:.0f} ms ({each['least']:.0f} to {each['most']:.0f})"
+    median, least, most = (f"{each[key]:,.{digits}f}" for key in ("median", "least", "most"))
+    return median if each["repeats"] == 1 else f"{median} ({least} to {most})"
+
+
+def _ratio(each: dict[str, Any] | None) -> str:
+    return _spread(each, 2)
+
+
+def _megabytes(count: int | None) -> str:
+    return f"{count / 1e6:.2f}" if count else "–"
 
 
 def _table(head: list[str], rows: list[list[str]]) -> str:

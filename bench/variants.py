@@ -24,10 +24,11 @@ REQUEST = json.dumps({"calculator": CALCULATOR, "entries": {}, "units": "si"})
 
 @dataclass(frozen=True)
 class Variants:
-    """A folder to serve, and the URI of the page of each variant in it."""
+    """A folder to serve, the URI of the page of each variant in it, and why one is missing."""
 
     folder: Path
     uris: dict[str, str]
+    missing: dict[str, str]
 
 
 def build_site(folder: Path) -> None:
@@ -53,7 +54,13 @@ def lay_out(folder: Path) -> Variants:
     imports = json.dumps(list(module_imports((runtime / "pyodide.asm.wasm").read_bytes())))
     _page(other / "floor", _FLOOR.replace("IMPORTS", imports))
     uris["floor"] = "bench/floor/"
-    if PYSCRIPT.is_dir():
+    missing = {}
+    if not PYSCRIPT.is_dir():
+        missing["pyscript"] = (
+            f"{PYSCRIPT.relative_to(ROOT)} is not there; 'npm ci --ignore-scripts' fetches it, "
+            "and so does 'make bench'"
+        )
+    else:
         shutil.copytree(PYSCRIPT, other / "pyscript-core")
         # Its own list of packages would want an installer from elsewhere; wheels are unpacked.
         config = {
@@ -62,7 +69,7 @@ def lay_out(folder: Path) -> Variants:
         }
         _page(other / "pyscript", _PYSCRIPT.replace("CONFIG", json.dumps(config)))
         uris["pyscript"] = "bench/pyscript/"
-    return Variants(folder, uris)
+    return Variants(folder, uris, missing)
 
 
 def _page(folder: Path, body: str) -> None:
