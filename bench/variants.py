@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.bundle import default_cache, get_runtime
-from witnessmark.bundle.trim import sections
+from witnessmark.bundle.wasm_module import sections
 
 ROOT = Path(__file__).resolve().parents[1]
 PYSCRIPT = ROOT / "node_modules/@pyscript/core/dist"

@@ -5,14 +5,8 @@ from pathlib import Path
 import pytest
 
 from witnessmark.bundle import find_node, get_runtime
-from witnessmark.bundle.trim import (
-    CALLED,
-    trimmed,
-    used_names,
-    with_exports,
-    without_copies,
-    without_data,
-)
+from witnessmark.bundle.trim import CALLED, trimmed, used_names, without_copies
+from witnessmark.bundle.wasm_module import with_exports, without_data
 
 # Written by hand after the WebAssembly core specification 2.0, binary format: a memory, a
 # constant function, exported as "one" and "two", a segment at a number and a passive one.

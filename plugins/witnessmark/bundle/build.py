@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import importlib.metadata
 import json
+import re
 import shutil
 import sys
 from collections.abc import Iterable, Mapping, Sequence
@@ -22,6 +23,7 @@ from witnessmark.bundle.cache import default_cache, place, prune, scratch
 from witnessmark.bundle.held_back import FILE as TABLES
 from witnessmark.bundle.image import IMAGE, MANIFEST, TABLES_PATH, make_image, stdlib_path
 from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
+from witnessmark.bundle.minified import minified
 from witnessmark.bundle.packing import RECIPE, pack
 from witnessmark.bundle.runtime import (
     LOCK,
@@ -36,6 +38,9 @@ from witnessmark.bundle.wheels import WheelSource, wheel_sources
 from witnessmark.collection import Collection
 
 TOOLS = ("pyodide-build", "pyodide-lock")
+
+EARLY = "early.js"
+_IMPORT = re.compile(r'^(?:import|export)\b[^;"]*?\bfrom "\./([\w.-]+)";', re.MULTILINE)
 
 FRONT = Path(__file__).resolve().parents[1] / "page" / "front"
 
@@ -113,6 +118,11 @@ def make_bundle(
             runtime, sources, modules, where, cache, progress
         )
     scripts = {name: path for name, path in folder_files(front).items() if "/" not in name}
+    early = scripts.pop(EARLY, None)
+    scripts = minified(runtime, scripts, cache)
+    if early:
+        told_early = _kept(EARLY, _early_script(front, early.read_text("utf-8")), cache)
+        scripts |= minified(runtime, {EARLY: told_early}, cache, modules=False)
     scripts["site.js"] = _kept("site.js", _site_script(told), cache)
     scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
     front_uri, scripts = placed("front", scripts)
@@ -218,6 +228,16 @@ def _site_script(told: Mapping[str, Any]) -> str:
     lines = ["// Generated when the site was built: where the runtime and the calculators are."]
     lines += [f"export const {name} = {json.dumps(value)};" for name, value in told.items()]
     return "\n".join(lines) + "\n"
+
+
+def _early_script(front: Path, text: str) -> str:
+    """A page's first script, told all modules of the page: browsers find them step by step."""
+    found = ["main.js"]
+    for name in found:
+        path = front / name
+        imports = _IMPORT.findall(path.read_text("utf-8")) if path.is_file() else []
+        found += [each for each in imports if each not in found]
+    return f"const MODULES = {json.dumps(found)};\n\n{text}"
 
 
 def _style_sheet(front: Path) -> str:

@@ -107,6 +107,7 @@ def prune(cache: Path, days: float = 30) -> None:
         "bundle-*",
         "image-*",
         "start-*",
+        "script-*",
         "wheel-*",
         "site-*",
         "outcomes-*",

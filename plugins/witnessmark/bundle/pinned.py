@@ -14,6 +14,7 @@ from pathlib import Path
 from witnessmark.faults import WitnessMarkError
 
 PACKAGE = "pyodide"
+MINIFIER = "terser"
 FILES = ("package.json", "package-lock.json")
 
 
@@ -23,10 +24,15 @@ class PinMissing(WitnessMarkError):
 
 @dataclass(frozen=True)
 class Pin:
-    """Version and integrity hash (SHA-512, as npm writes it) of the browser runtime."""
+    """Version and integrity hash (SHA-512, as npm writes it) of the browser runtime.
+
+    ``integrities`` are those of all that is fetched: of the runtime, of the library that
+    shortens scripts and of what that needs.
+    """
 
     version: str
     integrity: str
+    integrities: tuple[str, ...]
     folder: Path
 
 
@@ -57,4 +63,6 @@ def runtime_pin() -> Pin:
             f"package-lock.json locks {PACKAGE} {entry.get('version')!r}, package.json asks for "
             f"{wanted.get(PACKAGE)!r}; write one exact version and renew the lock (make lock)"
         )
-    return Pin(entry["version"], entry["integrity"], folder)
+    fetched = [each for name, each in locked.items() if name and not each.get("dev")]
+    integrities = tuple(each["integrity"] for each in fetched)
+    return Pin(entry["version"], entry["integrity"], integrities, folder)

@@ -17,13 +17,16 @@ from pathlib import Path
 
 from witnessmark.bundle.cache import default_cache, place, scratch
 from witnessmark.bundle.node import find_node
-from witnessmark.bundle.pinned import FILES, PACKAGE, Pin, runtime_pin
+from witnessmark.bundle.pinned import FILES, MINIFIER, PACKAGE, Pin, runtime_pin
 from witnessmark.faults import WitnessMarkError
 
 STDLIB = "python_stdlib.zip"
 BROWSER_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", STDLIB)
 LOCK = "pyodide-lock.json"
 DIGESTS = "digests.json"
+
+# What Node.js reads of the library that shortens scripts, and of those that it needs.
+_CODE = {".js", ".cjs", ".mjs", ".json"}
 
 Progress = Callable[[str], None]
 
@@ -38,6 +41,17 @@ class Runtime:
 
     folder: Path
     version: str
+
+    @property
+    def minifier(self) -> Path:
+        """The library that shortens scripts, which came along."""
+        return self.folder.parent / MINIFIER / "main.js"
+
+    @property
+    def minifier_version(self) -> str:
+        """Which one that is."""
+        about = json.loads((self.minifier.parent / "package.json").read_text("utf-8"))
+        return f"{MINIFIER} {about['version']}"
 
     @property
     def lock(self) -> Path:
@@ -57,7 +71,7 @@ def get_runtime(cache: Path | None = None, progress: Progress = to_stderr) -> Ru
     """
     cache = cache or default_cache()
     pin = runtime_pin()
-    entry = cache / f"runtime-{pin.version}-{_short(pin.integrity)}"
+    entry = cache / f"runtime-{pin.version}-{_short(''.join(pin.integrities))}"
     if not is_good(entry):
         if entry.exists():
             progress(f"the cached browser runtime in {entry} is damaged; fetching it again")
@@ -82,7 +96,7 @@ def is_good(entry: Path) -> bool:
 def _fetch(pin: Pin, folder: Path, progress: Progress) -> None:
     node = find_node()
     progress(
-        f"fetching the browser runtime {PACKAGE} {pin.version} (about 5 MB, once) "
+        f"fetching the browser runtime {PACKAGE} {pin.version} (about 6 MB, once) "
         f"with npm of {node.origin} …"
     )
     folder.mkdir()
@@ -97,12 +111,18 @@ def _fetch(pin: Pin, folder: Path, progress: Progress) -> None:
         folder=folder,
     )  # fmt: skip
     unpacked = folder / "node_modules" / PACKAGE
-    missing = [name for name in (*BROWSER_FILES, LOCK) if not (unpacked / name).is_file()]
+    needed = [unpacked / name for name in (*BROWSER_FILES, LOCK)]
+    needed += [unpacked.parent / MINIFIER / "main.js"]
+    missing = [path.name for path in needed if not path.is_file()]
     if answer.returncode or missing:
         raise RuntimeUnavailable(_why(pin, answer.stderr, missing))
+    others = [
+        path
+        for path in unpacked.parent.rglob("*")
+        if path.suffix in _CODE and unpacked not in path.parents and path.is_file()
+    ]
     digests = {
-        f"node_modules/{PACKAGE}/{name}": _sha256(unpacked / name)
-        for name in (*BROWSER_FILES, LOCK)
+        path.relative_to(folder).as_posix(): _sha256(path) for path in sorted({*needed, *others})
     }
     (folder / DIGESTS).write_text(json.dumps(digests, indent=1), "utf-8")
     progress(f"the browser runtime {pin.version} is in the cache")
