@@ -144,7 +144,7 @@ def test_a_new_release_comes_whole(tablet, shop, tmp_path, watch):
     page.evaluate("window.same = true")
     page.locator(".wm-ready a", has_text="Driving the wedge").click()
     page.wait_for_url("**/wedge/")
-    until(page, "document.querySelector('h1').textContent.startsWith('Driving the new wedge')")
+    until(page, "document.querySelector('h1')?.textContent.startsWith('Driving the new wedge')")
     until(page, "window.same === undefined")
     live(page)
     page.goto(shop.url + LEVER)

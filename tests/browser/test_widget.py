@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
+from playwright.sync_api import Route
 
-from tests.browser.conftest import TRIAL, live
+from tests.browser.conftest import TRIAL, live, until
 from witnessmark.calc import evaluate
 from witnessmark.collection import load_collection
 from witnessmark.page.results_html import drawings_html, render_outcome
@@ -264,9 +265,14 @@ def test_a_failed_start_puts_entries_back(page, trial):
 
 def test_entries_wait_for_the_runtime(page, trial):
     """Until it has started the results are marked as not those of the entries."""
+    held: list[Route] = []
+    page.route(re.compile("/image-"), lambda route: held.append(route))
     page.goto(trial + LEVER)
     field(page, "torque").fill("100")
     assert page.locator(f"{FREE} .wm-stale").inner_text().startswith("Not yet your entries")
+    until(page, "document.documentElement.dataset.wmRuntime === 'starting'")
+    for route in held:
+        route.continue_()
     live(page)
     shows(page, figure("pull"), "100\u202fN")
     assert page.locator(f"{FREE} .wm-stale").is_hidden()

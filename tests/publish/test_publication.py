@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from witnessmark.page import StandIns
@@ -43,3 +45,20 @@ def test_handlers_in_a_part_are_found() -> None:
     _, html, handlers = published(CLEAN.replace("<p ", '<p onclick="a()" '))
     assert handlers == ['<p onclick="a()" class="a">']
     assert "wm-lever" in html
+
+
+@pytest.mark.parametrize(("part", "mark"), [(CLEAN, " data-calculators"), ("<p>420</p>", "")])
+def test_the_first_script_stands_above_whatever_a_browser_waits_for(part: str, mark: str) -> None:
+    """It is told whether the page has calculators, for which Python is to be started."""
+    stand_ins = StandIns()
+    page = (
+        '<!doctype html><html><head>\n <meta charset="utf-8">\n'
+        f'<link rel="stylesheet" href="a.css"></head><body>{stand_ins.put(part)}</body></html>'
+    )
+    publication = Publication("assets/witnessmark/front-0123", offline=False)
+    html = publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
+    assert re.findall(r"<(?:script|link|meta charset)[^>]*>", html) == [
+        '<meta charset="utf-8">',
+        f'<script src="../assets/witnessmark/front-0123/early.js"{mark}>',
+        '<link rel="stylesheet" href="a.css">',
+    ]

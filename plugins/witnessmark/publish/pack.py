@@ -36,6 +36,7 @@ LINKS = ("href", "src", "data-jobs", "data-sheet")
 ZIPPED = {".gz", ".whl", ".zip"}
 
 _MAIN = re.compile(r'<script\s[^>]*src="(?P<src>[^"]*/front-[0-9a-f]{12}/main\.js)"[^>]*></script>')
+_EARLY = re.compile(r'<script\s[^>]*src="[^"]*/front-[0-9a-f]{12}/early\.js"[^>]*></script>')
 _OFFLINE = re.compile(r'<meta name="witnessmark-offline"[^>]*>')
 
 
@@ -143,7 +144,7 @@ def _page(html: str, uri: str, out: Path, script: str) -> str:
             return f"{posixpath.join(address, 'index.html')}{rest}"
         return value
 
-    html = rewrite_attributes(_OFFLINE.sub("", _MAIN.sub("", html)), led)
+    html = rewrite_attributes(_OFFLINE.sub("", _EARLY.sub("", _MAIN.sub("", html))), led)
     source = posixpath.relpath(script, here or ".")
     return html.replace("</head>", f'<script src="{source}"></script></head>', 1)
 

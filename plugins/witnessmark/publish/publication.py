@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,6 +10,11 @@ from typing import Protocol
 
 from witnessmark.publish.inline_parts import handlers_in, has_inline_parts, move_inline_parts
 from witnessmark.publish.offline import write_service_worker
+
+EARLY = "early.js"
+"""The script that a page runs first."""
+
+_HEAD = re.compile(r"<head[^>]*>(?:\s*<meta charset[^>]*>)?", re.IGNORECASE)
 
 
 class Parts(Protocol):
@@ -67,7 +73,9 @@ class Publication:
             html = parts.filled(html)
         done = move_inline_parts(html, url_of)
         self.moved |= done.files
-        return PublishedPage(last.filled(done.html) if last else done.html, handlers_in(html))
+        whole = last.filled(done.html) if last else done.html
+        whole = _begun_early(whole, url_of(f"{self.scripts}/{EARLY}"))
+        return PublishedPage(whole, handlers_in(html))
 
     def finish(self, site: Path, leave_out: Iterable[str]) -> None:
         """Write what was moved out of the pages and, last of all, the service worker."""
@@ -83,3 +91,10 @@ class Publication:
         if part not in self._clean:
             self._clean[part] = not has_inline_parts(part) and not handlers_in(part)
         return self._clean[part]
+
+
+def _begun_early(html: str, script: str) -> str:
+    """The page with its first script above everything that a browser would wait for."""
+    mark = " data-calculators" if "<wm-calculator" in html else ""
+    tag = f'<script src="{script}"{mark}></script>'
+    return _HEAD.sub(lambda head: head[0] + tag, html, count=1)

@@ -17,6 +17,11 @@ import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
 
+// Before the first element: Python may be live already when that asks for it.
+onState((state) => {
+  document.documentElement.dataset.wmRuntime = state;
+});
+
 recallUnitSystem();
 recallEngine();
 customElements.define("wm-engine", EngineChoice);
@@ -45,7 +50,3 @@ keepOnDevice();
 
 // With instant navigation the theme swaps the content of the page under this script.
 new MutationObserver(furnish).observe(document.body, { childList: true, subtree: true });
-
-onState((state) => {
-  document.documentElement.dataset.wmRuntime = state;
-});

@@ -32,6 +32,9 @@ const FIRST_LIMIT_MS = 5 * LIMIT_MS;
 /** How often in a row a worker may break without having answered anything. */
 const VAIN_STARTS = 3;
 
+/** The worker that early.js has started, and the events it has had since. */
+const EARLY = "witnessmarkEarly";
+
 /** What is said of a request that was ended; the next one that is the same is not tried. */
 const TOO_LONG = `it takes more than ${LIMIT_MS / 1000} seconds and was stopped`;
 
@@ -112,6 +115,10 @@ export function warm() {
  * is nothing to wait for.
  */
 export function warmSoon() {
+  if (Reflect.has(window, EARLY)) {
+    warm(); // it has begun already
+    return;
+  }
   requestAnimationFrame(() => setTimeout(warm));
   setTimeout(warm, 500); // nothing is painted in a window that is not to be seen
 }
@@ -121,7 +128,7 @@ export function stop() {
   stopped = true;
   settle();
   line.length = 0;
-  worker?.terminate();
+  (worker ?? early()?.worker)?.terminate();
   worker = null;
   current = "idle";
 }
@@ -157,22 +164,39 @@ export function evaluate(request) {
 
 function start() {
   change("starting");
+  const begun = early();
   try {
-    worker = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+    worker =
+      begun?.worker ?? new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
   } catch (error) {
     fail(error instanceof Error ? error.message : String(error));
     return;
   }
   const mine = worker;
-  worker.addEventListener("message", (/** @type {MessageEvent<Reply>} */ { data }) => {
-    if (mine === worker) {
-      hear(data);
+  const heed = (/** @type {Event} */ event) => {
+    if (mine !== worker) {
+      return;
     }
-  });
-  worker.addEventListener("error", (event) => {
-    event.preventDefault();
-    broke(event.message || "the worker script could not be loaded");
-  });
+    if (event.type === "message") {
+      hear(/** @type {MessageEvent<Reply>} */ (event).data);
+    } else {
+      event.preventDefault();
+      const { message } = /** @type {ErrorEvent} */ (event);
+      broke(message || "the worker script could not be loaded");
+    }
+  };
+  worker.onmessage = worker.onerror = heed;
+  begun?.heard.forEach(heed);
+}
+
+/**
+ * The worker that early.js has started; it is given away once.
+ * @returns {{worker: Worker, heard: Event[]} | undefined}
+ */
+function early() {
+  const begun = Reflect.get(window, EARLY);
+  Reflect.deleteProperty(window, EARLY);
+  return begun;
 }
 
 /** @param {Reply} reply */
