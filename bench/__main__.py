@@ -86,6 +86,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("parts", nargs="*", metavar="PART", help=f"of {', '.join(PARTS)}")
     parser.add_argument("--repeats", type=int, default=7)
     parser.add_argument("--entries", type=int, default=500, help="entries for each calculator")
+    parser.add_argument("--calculators", nargs="+", default=[], help="entries of these only")
     parser.add_argument("--pages", type=int, nargs="+", default=[100, 1000, 3000],
                         help="sizes of the handbooks that are built")  # fmt: skip
     parser.add_argument("--port", type=int, default=8765, help="of the live preview")
@@ -126,7 +127,9 @@ def _line(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, 
 
 
 def _entry(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, Any]:
-    return {"entry": latencies(play, host, variants.folder, bench.asked.entries)}
+    only = bench.asked.calculators
+    bench.run.told["run"]["calculators"] = only
+    return {"entry": latencies(play, host, variants.folder, bench.asked.entries, only)}
 
 
 def _memory(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, Any]:

@@ -71,6 +71,8 @@ def lacks(told: dict[str, Any]) -> list[str]:
     run = told["run"]
     missed = [part for part in PARTS if part not in run["done"]]
     found = [f"not measured: {', '.join(missed)}"] if missed else []
+    if run.get("calculators"):
+        found.append("entries of some calculators only")
     if run["repeats"] < ENOUGH:
         found.append(f"{run['repeats']} repeats, {ENOUGH} are wanted")
     if run["load_before"] > QUIET:

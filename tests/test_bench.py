@@ -5,9 +5,13 @@ from __future__ import annotations
 import http.client
 import time
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
+import pytest
+
 from bench import invented
+from bench.entries import latencies
 from bench.figures import ratio, share, summary
 from bench.host import Host
 from bench.variants import ROOT
@@ -64,3 +68,13 @@ def test_invented_handbooks_use_calculators_that_are_there() -> None:
     known = load_collection(ROOT / "calculators").calculators
     assert len(set(invented.CALCULATORS)) == 3
     assert all(evaluate(known[name], {})["complete"] for name in invented.CALCULATORS)
+
+
+def test_entries_of_a_calculator_that_has_no_page_are_refused(tmp_path: Path) -> None:
+    """A slip in a name is told before a browser starts."""
+    page = tmp_path / "reference/calculators/lever/index.html"
+    page.parent.mkdir(parents=True)
+    page.write_text("<wm-calculator>", "utf-8")
+    nothing: Any = None
+    with pytest.raises(KeyError, match="levre"):
+        latencies(nothing, nothing, tmp_path, 1, ["lever", "levre"])
