@@ -126,6 +126,7 @@ def test_a_page_wants_a_whole_run_of_a_quiet_machine(told: dict[str, Any]) -> No
     for change, word in (
         ({"repeats": 3}, "3 repeats"),
         ({"load_before": QUIET + 0.1}, "busy"),
+        ({"calculators": ["lever"]}, "some calculators only"),
         ({"done": {"live": {}}}, "not measured: line, entry, memory, build, serve"),
     ):
         (why,) = lacks(told | {"run": run | change})
