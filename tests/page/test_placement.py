@@ -137,7 +137,7 @@ def test_a_fed_entry_has_the_figure_and_the_band_of_its_source(placed):
 
     value, limits = fed.entries["target"].split(" N·m ")
     assert value == "120"
-    assert limits == "+8/-7.61"  # 499.2/3.9 is 128, 460.8/4.1 is 112.390: outward, three figures
+    assert limits == "+8/-7.61"  # 499.2/3.9 is 128, 460.8/4.1 is 112.390: outward, four figures
     assert fed.fixed == set()
     follow = fed.follows["target"]
     assert (follow.ident, follow.result) == ("wm-first", "wrench")

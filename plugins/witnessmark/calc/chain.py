@@ -91,7 +91,7 @@ def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
     """A result's part of an outcome as the text that ``entry`` is fed.
 
     It is written in the entry's own unit with ``FIGURES`` significant figures, a length to
-    the micrometre or its tenth; the band, if there is one, becomes its deviations with three
+    the micrometre or its tenth; the band, if there is one, becomes its deviations with four
     figures, rounded outward from the written figure, so that nothing of the band is lost.
     """
     kind = KINDS["count"] if part["kind"] == "count" else KINDS[part["kind"]]
@@ -114,7 +114,7 @@ def fed_text(part: Mapping[str, Any], entry: Entry) -> str:
     if not band:
         return figure
     above, below = (
-        _rounded(max(deviation, Decimal(0)), _last_place(deviation, 3), ROUND_CEILING)
+        _rounded(max(deviation, Decimal(0)), _last_place(deviation, 4), ROUND_CEILING)
         for deviation in (exact(high) - written, written - exact(low))
     )
     return f"{figure} +{above:f}/-{below:f}"
