@@ -17,9 +17,9 @@ def add_check(commands: Any) -> None:
     """Declare the command."""
     parser = commands.add_parser(
         "check",
-        help="read the data book and the procedures' words, run every calculator's check values",
+        help="read the data book and the pages' words, run every calculator's check values",
         description="Read the data book and the calculators, run every check value, and look for "
-        "figures that are typed in a procedure's words. "
+        "figures that are typed in a page's words. "
         "Exit status: 0, 1 when a check value differs, 2 when a file is at fault.",
     )
     parser.set_defaults(run=check)
@@ -42,7 +42,7 @@ def check(options: argparse.Namespace) -> int:
 
 
 def check_words(project: Path, faults: Faults) -> None:
-    """Look for typed figures in every procedure below ``docs``."""
+    """Look for typed figures in every page below ``docs``."""
     docs = project / "docs"
     for path in sorted(docs.rglob("*.md")):
         if docs / "signoff" not in path.parents:  # the archive is what was signed, as it was

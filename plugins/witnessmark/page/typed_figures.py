@@ -1,4 +1,4 @@
-"""Figures with a unit that stand typed in a procedure's words.
+"""Figures with a unit that stand typed in the words of a page.
 
 A figure in a sentence belongs to the data book or to a calculator, so that it stands in one
 place. Whatever else has the form of a number with a unit is a fault, unless the head of the
@@ -6,6 +6,7 @@ page names it under ``figures:`` as one that is no data::
 
     figures: [0°, 120°, 240°]
 
+A designation that looks like a figure (the thread class 6g) is named there, too.
 Entries of calculators are left alone: they are the calculator's own. So is code, which shows
 how something is written, and the plate's ``time:``.
 """
@@ -34,13 +35,11 @@ _AS_A_WORD = frozenset({"in"})
 
 
 def check_figures(text: str, file: str, faults: Faults) -> None:
-    """Note every figure with a unit that is typed in the words of a procedure.
+    """Note every figure with a unit that is typed in the words of a page.
 
-    ``text`` is the page's whole source. Pages that are no procedure are left alone.
+    ``text`` is the page's whole source.
     """
     front = read_front_matter(text, file, Faults())
-    if not front.is_procedure:
-        return
     allowed = {_tidy(item.name): item for item in front.named(KEY)}
     met: set[str] = set()
     for line, words in _words(text, front):
