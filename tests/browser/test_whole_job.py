@@ -35,7 +35,7 @@ FIRST = "receiving-and-identification"
 OF_BOTH = {
     "supporting-the-engine": [("bench-stability", "force", "400")],
     "inspection": [("hole-position", "dx", "0.006"), ("assembly-chance", "hole_zone", "0.014")],
-    "rear-seal-renewal": [("lip-seal-running", "runout", "0.04"), ("bore-offset", "sag", "0.01")],
+    "rear-seal-renewal": [("lip-seal-running", "runout", "0.04")],
     "threadlocker": [("threadlocker-cure", "bench", "18")],
     "runout-and-balance": [("balance-four-runs", "first", "3.10")],
 }
@@ -61,7 +61,7 @@ WORKS = [
         "tightening-with-a-long-wrench": [("lever", "arm", "1200")],
     }),
     Work("LG3/stationary", "LG3-1102", 13, OF_BOTH | {
-        "breaking-the-nut-loose": [("lever", "arm", "900")],
+        "breaking-the-nut-loose": [("break-loose", "tool_most", "400")],
         "tightening-the-bolt-ring": [("offset-adapter", "offset", "50"),
                                      ("clamp-loss", "rise", "50")],
     }),

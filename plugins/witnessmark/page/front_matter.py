@@ -12,6 +12,7 @@ TEXT_KEYS = ("title", "summary", "time", "people")
 LIST_KEYS = (
     "machines", "variants", "tools", "consumables", "hazards", "after", "next", "figures",
 )  # fmt: skip
+ANY_PAGE_KEYS = ("figures",)
 ENGINE_KEYS = ("tools", "consumables", "hazards")
 """Lists in which a name may be for some engines only: ``o_rings | canal``."""
 PROCEDURE_KEYS = (
@@ -169,7 +170,7 @@ def _unknown_keys(node: Mapping, front: FrontMatter, faults: Faults) -> None:
     if front.is_procedure:
         return
     for key in (*LIST_KEYS, "time", "people"):
-        if key in front.lines:
+        if key in front.lines and key not in ANY_PAGE_KEYS:
             faults.add(
                 front.file, front.lines[key], key, f"'{key}' on a page without 'machines'",
                 "'machines:' with the machines the procedure is for", code="no-machines",
