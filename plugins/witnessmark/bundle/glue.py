@@ -35,6 +35,13 @@ CHANGES = {
     "if(isInternalSym(symName)){continue}": (
         "if(isInternalSym(symName)||!(symName in GOT)){continue}"
     ),
+    # What these write into memory is in the image.
+    "callRuntimeCallbacks(__RELOC_FUNCS__);": (
+        'Module["noInitialRun"]||callRuntimeCallbacks(__RELOC_FUNCS__);'
+    ),
+    'wasmExports["__wasm_call_ctors"]();': (
+        'Module["noInitialRun"]||wasmExports["__wasm_call_ctors"]();'
+    ),
     # Only such a library could bring a function that has a place already.
     "functionsInTableMap=new WeakMap;updateTableMap(0,wasmTable.length)": (
         "functionsInTableMap=new WeakMap"

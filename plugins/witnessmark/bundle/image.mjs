@@ -21,6 +21,9 @@ const asked = JSON.parse(readFileSync(requestFile, "utf8"));
 /** Blocks of 512 bytes that a pool of 16 KiB holds. */
 const BLOCKS_IN_POOL = 31;
 
+/** So many empty bytes side by side are left out of the image. */
+const GAP = 1 << 14;
+
 /** What Python says on standard error. @type {string[]} */
 const said = [];
 
@@ -57,8 +60,10 @@ emptyFrozenModules(report.modules);
 writeFileSync(`${asked.out}/tables.bin`, Buffer.concat(report.tables.map(takeOut)));
 const heap = module.HEAPU8;
 const stamp = createHash("sha256").update(heap).digest("hex");
-writeFileSync(`${asked.out}/image.gz`, gzipSync(Buffer.concat([Buffer.from(stamp), heap]), { level: 9, memLevel: 9 }));
-writeFileSync(`${asked.out}/image.json`, JSON.stringify({ stamp, heap: heap.length, ...report }));
+const runs = filled(heap);
+const image = [Buffer.from(stamp), ...runs.map(([begin, end]) => heap.subarray(begin, end))];
+writeFileSync(`${asked.out}/image.gz`, gzipSync(Buffer.concat(image), { level: 9, memLevel: 9 }));
+writeFileSync(`${asked.out}/image.json`, JSON.stringify({ stamp, heap: heap.length, runs, ...report }));
 
 /** @param {string} source */
 function run(source) {
@@ -69,6 +74,25 @@ function run(source) {
     console.error(said.join("\n"));
     process.exit(1);
   }
+}
+
+/**
+ * Begin and end of the parts of memory that are not empty, apart from short gaps.
+ *
+ * @param {Uint8Array} heap  a multiple of GAP long, as all memory is
+ */
+function filled(heap) {
+  /** @type {[number, number][]} */
+  const runs = [];
+  const empty = Buffer.alloc(GAP);
+  for (let begin = 0; begin < heap.length; begin += GAP) {
+    const end = begin + GAP;
+    if (!empty.equals(heap.subarray(begin, end))) {
+      const last = runs.at(-1);
+      last?.[1] === begin ? (last[1] = end) : runs.push([begin, end]);
+    }
+  }
+  return runs;
 }
 
 /** How many blocks of which size Python has free, from what it says of its memory. */

@@ -60,7 +60,9 @@ class HeapImage:
     def about(self, archives: Mapping[str, str]) -> dict[str, Any]:
         """What ``front/restore.js`` wants to know; ``archives`` gives their URIs by path."""
         manifest = self._manifest()
-        told = {name: manifest[name] for name in ("stamp", "heap", "answer", "awake", "tables")}
+        told = {
+            name: manifest[name] for name in ("stamp", "heap", "runs", "answer", "awake", "tables")
+        }
         return told | {"archives": dict(archives), "held": TABLES_PATH}
 
     def _manifest(self) -> dict[str, Any]:

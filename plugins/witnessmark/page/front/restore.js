@@ -10,7 +10,9 @@ import { callText, createPython, ENVIRONMENT, lateFile } from "./python.js";
  *
  * @typedef {object} Image  What the build says about the image it has made.
  * @property {string} stamp    first 64 bytes of the image, so that no other is taken for it
- * @property {number} heap     bytes of memory that follow
+ * @property {number} heap     bytes of memory
+ * @property {readonly (readonly [number, number])[]} runs  begin and end of the parts of memory
+ *                             that follow, one after the other; what is between them is empty
  * @property {number} answer   address of the function that evaluates requests
  * @property {number} awake    address of the function to call once after restoring
  * @property {Readonly<Record<string, string>>} archives  path inside Python to place on the
@@ -117,18 +119,22 @@ async function fill(stream, about, created) {
     },
     () => {}, // told by whoever waits for both
   );
-  const stamp = about.stamp.length;
-  let came = 0;
-  let written = 0;
+  const runs = about.runs.map(([begin, end]) => ({ at: begin, end }));
   const write = () => {
-    for (const chunk of waiting.splice(0)) {
-      const part = written < stamp ? chunk.subarray(stamp - written) : chunk;
-      const at = Math.max(0, written - stamp);
-      if (at + part.length > about.heap) {
-        throw new Error("the heap image is larger than it should be");
+    for (let chunk of waiting.splice(0)) {
+      while (chunk.length > 0) {
+        const run = runs[0];
+        if (run === undefined) {
+          throw new Error("the heap image is larger than it should be");
+        }
+        const part = chunk.subarray(0, run.end - run.at);
+        heap?.set(part, run.at);
+        run.at += part.length;
+        chunk = chunk.subarray(part.length);
+        if (run.at === run.end) {
+          runs.shift();
+        }
       }
-      heap?.set(part, at);
-      written += chunk.length;
     }
   };
   let head = "";
@@ -138,23 +144,21 @@ async function fill(stream, about, created) {
     if (done) {
       break;
     }
-    if (came < stamp) {
-      head += String.fromCharCode(...value.subarray(0, stamp - came));
-      if (head !== about.stamp.slice(0, head.length)) {
-        throw new Error("the heap image belongs to another build");
-      }
+    const rest = value.subarray(about.stamp.length - head.length);
+    head += String.fromCharCode(...value.subarray(0, value.length - rest.length));
+    if (head !== about.stamp.slice(0, head.length)) {
+      throw new Error("the heap image belongs to another build");
     }
-    came += value.length;
-    waiting.push(value);
+    waiting.push(rest);
     if (heap) {
       write();
     }
   }
-  if (came !== stamp + about.heap) {
-    throw new Error("the heap image is not whole");
-  }
   heap = await created;
   write();
+  if (head !== about.stamp || runs.length > 0) {
+    throw new Error("the heap image is not whole");
+  }
 }
 
 /**
