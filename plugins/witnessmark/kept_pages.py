@@ -35,12 +35,15 @@ class KeptPages:
         self._folder: Path | None = None
         self._basis = ""
         self._asked: set[str] = set()
+        self._parts: dict[str, str] = {}
 
     def begin(self, calculators: Path, rests_on: Iterable[str]) -> None:
         """A build begins. ``rests_on`` are digests of what every page comes from."""
         self._folder = handbook_entry(calculators, self._cache, "pages")
-        self._basis = json.dumps([program_digest(), *rests_on])
-        self._asked = set()
+        # Short, as it goes into the name of every page.
+        basis = json.dumps([program_digest(), *rests_on])
+        self._basis = hashlib.sha256(basis.encode()).hexdigest()
+        self._asked, self._parts = set(), {}
 
     def name(self, *texts: str) -> str:
         """The name of a page by everything else it comes from."""
@@ -51,16 +54,20 @@ class KeptPages:
         page = self._read(name)
         if not isinstance(page, dict):
             return None
-        parts = {digest: self._read(PART + digest) for digest in page.get("parts", ())}
-        if not all(isinstance(part, str) for part in parts.values()):
-            return None
+        parts: dict[str, str] = {}
+        for digest in page.get("parts", ()):
+            part = self._part(digest)
+            if part is None:
+                return None
+            parts[digest] = part
         return page, parts
 
     def put(self, name: str, page: Mapping[str, Any], parts: Mapping[str, str]) -> None:
         """Keep a page, plain data, and its parts."""
         for digest, part in parts.items():
-            if PART + digest not in self._asked and self._read(PART + digest) != part:
+            if self._part(digest) != part:
                 self._write(PART + digest, part)
+                self._parts[digest] = part
         self._write(name, {**page, "parts": sorted(parts)})
 
     def tidy(self) -> None:
@@ -72,6 +79,15 @@ class KeptPages:
             for file in files:
                 if file.name not in self._asked and file.stat().st_mtime < oldest:
                     os.unlink(file.path)
+
+    def _part(self, digest: str) -> str | None:
+        """A part, read once a build, on however many pages it stands."""
+        if digest not in self._parts:
+            part = self._read(PART + digest)
+            if not isinstance(part, str):
+                return None
+            self._parts[digest] = part
+        return self._parts[digest]
 
     def _read(self, name: str) -> Any:
         assert self._folder is not None

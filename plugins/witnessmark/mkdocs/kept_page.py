@@ -60,7 +60,7 @@ class Messages(logging.Handler):
 class Conversions:
     """Tells for each page of a build whether it has to be converted, and keeps what is new.
 
-    A page that an earlier build has converted is given to MkDocs as an empty text; what its
+    MkDocs does not even set Markdown up for a page that an earlier build has converted; what its
     conversion would have set is put in afterwards.
     """
 
@@ -75,10 +75,11 @@ class Conversions:
     def text_of(
         self, page: Page, markdown: str, handbook: Handbook, config: MkDocsConfig, files: Files
     ) -> str:
-        """What MkDocs is to convert of a page. Its context is known to the handbook."""
+        """The text of a page, which is converted if it has to be. Its context is known to the
+        handbook."""
         if self._settings is None:
             self._settings = self._all_settings(type(page), config, files)
-        self._markdown, self._said = markdown, self._messages.count
+        self._said = self._messages.count
         self._name, self._kept = "", None
         if self._settings:
             file = page.file
@@ -86,12 +87,13 @@ class Conversions:
                 self._settings, file.src_uri, file.url, file.content_string, markdown
             )
             self._kept = handbook.kept(file.src_uri, self._name)
-        return "" if self._kept else markdown
+        if self._kept:
+            leave_unconverted(page)
+        return markdown
 
     def html_of(self, page: Page, html: str, handbook: Handbook, files: Files) -> str:
         """The HTML of that page, whoever has converted it."""
         if self._kept:
-            page.markdown = self._markdown
             html, rendered = self._kept
             take_plain(page, rendered, files)
             return html
@@ -124,6 +126,15 @@ def addresses_of(files: Files) -> str:
     return json.dumps(sorted([file.src_uri, file.url, file.inclusion.name] for file in files))
 
 
+def leave_unconverted(page: Page) -> None:
+    """Let the site generator pass over the conversion of this one page in this build."""
+
+    def render(config: MkDocsConfig, files: Files) -> None:
+        page.content = ""
+
+    page.render = render  # type: ignore[method-assign]
+
+
 def as_plain(page: Page) -> dict[str, Any]:
     """What ``Page.render`` has set, but for the HTML."""
     links = page.links_to_anchors
@@ -139,7 +150,8 @@ def as_plain(page: Page) -> dict[str, Any]:
 
 def take_plain(page: Page, plain: dict[str, Any], files: Files) -> None:
     """Set all that again."""
-    toc = sys.modules[type(page.toc).__module__]  # MkDocs' own or that of its fork
+    generator = type(page).__module__.partition(".")[0]  # MkDocs or its fork
+    toc = sys.modules[f"{generator}.structure.toc"]
     page._title_from_render = plain["title"]
     page.toc = toc.get_toc(plain["toc"])
     page.present_anchor_ids = set(plain["anchors"])
