@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -196,3 +197,23 @@ def test_a_folder_that_is_no_package_is_a_fault(tmp_path: Path) -> None:
     (tmp_path / "trial").mkdir()
     with pytest.raises(FaultsFound, match=r"trial: found no __init__\.py"):
         load_collection(tmp_path / "trial")
+
+
+def test_a_text_of_the_same_size_and_time_is_compiled_anew(tmp_path: Path) -> None:
+    """Byte code is kept by the text itself: an editor may save twice in one tick of a clock."""
+    folder = _write(tmp_path / "trial", {"lever": LEVER})
+    assert _torque(load_collection(folder)) == 100
+    path = folder / "lever.py"
+    state = path.stat()
+    path.write_text(LEVER.replace('"100 N"', '"300 N"'), "utf-8")
+    os.utime(path, ns=(state.st_atime_ns, state.st_mtime_ns))
+    assert path.stat().st_size == state.st_size
+    assert _torque(load_collection(folder)) == 300
+
+
+def test_modules_of_a_package_within_are_found(tmp_path: Path) -> None:
+    """A folder in the folder is a package like the first."""
+    inner = {"deep/__init__": "", "deep/arm": "ARM = '2 m'\n"}
+    lever = LEVER.replace("from dataclasses", "from trial.deep.arm import ARM\nfrom dataclasses")
+    lever = lever.replace('"1 m"', "ARM")
+    assert _torque(load_collection(_write(tmp_path / "trial", inner | {"lever": lever}))) == 200

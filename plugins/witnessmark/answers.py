@@ -19,7 +19,7 @@ from witnessmark.bundle.cache import handbook_entry, keep_checked, read_checked
 from witnessmark.remembered import Remembered
 
 FILE = "answers.json"
-LIBRARIES = ("segno",)
+LIBRARIES = ("latex2mathml", "pint", "segno")
 """Libraries that answers rest on besides the program."""
 
 

@@ -11,13 +11,16 @@ import ast
 import hashlib
 import importlib
 import importlib.util
+import marshal
 import sys
 import traceback
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from importlib.abc import MetaPathFinder
+from importlib.machinery import ModuleSpec, SourceFileLoader
 from pathlib import Path
-from types import ModuleType
+from types import CodeType, ModuleType
 from typing import Any
 
 from witnessmark.calc import (
@@ -115,7 +118,7 @@ def load_collection(folder: Path, faults: Faults | None = None) -> Collection:
             code="collection-no-package",
         )  # fmt: skip
         modules = {}
-    with _fresh_package(folder):
+    with _fresh_package(folder, modules):
         for name, path in modules.items():
             shown = _shown(folder, path)
             if not _readable(folder, name, path, modules, mine):
@@ -155,18 +158,56 @@ def _modules(folder: Path) -> dict[str, Path]:
 
 
 @contextmanager
-def _fresh_package(folder: Path) -> Iterator[None]:
+def _fresh_package(folder: Path, modules: Mapping[str, Path]) -> Iterator[None]:
     """Forget modules imported before, import from ``folder`` and leave no byte code behind."""
+    finder = _Finder(modules)
     for name in [each for each in sys.modules if each.split(".")[0] == folder.name]:
         del sys.modules[name]
     importlib.invalidate_caches()
     wrote, sys.dont_write_bytecode = sys.dont_write_bytecode, True
     sys.path.insert(0, str(folder.parent))
+    sys.meta_path.insert(0, finder)
     try:
         yield
     finally:
+        sys.meta_path.remove(finder)
         sys.path.remove(str(folder.parent))
         sys.dont_write_bytecode = wrote
+
+
+class _Finder(MetaPathFinder):
+    """Finds the modules of the folder."""
+
+    def __init__(self, modules: Mapping[str, Path]) -> None:
+        self._modules = modules
+
+    def find_spec(self, fullname: str, path: object, target: object = None) -> ModuleSpec | None:
+        """The module, if it is one of the folder."""
+        file = self._modules.get(fullname)
+        if file is None:
+            return None
+        loader = _Loader(fullname, str(file))
+        return importlib.util.spec_from_file_location(fullname, file, loader=loader)
+
+
+class _Loader(SourceFileLoader):
+    """Compiles a text once. Python's own files of byte code go by size and second of a source,
+    and would miss what is saved twice in a second."""
+
+    def get_code(self, fullname: str) -> CodeType:
+        """The code of a module."""
+        path = self.get_filename(fullname)
+        made = _byte_code(self.get_data(path), path, str(sys.flags.optimize))
+        code: CodeType = marshal.loads(made.encode("latin-1"))
+        return code
+
+
+def _byte_code_of(source: bytes, path: str, optimize: str) -> str:
+    """The byte code of a module, a character a byte; it holds for one version of Python."""
+    return marshal.dumps(compile(source, path, "exec", dont_inherit=True)).decode("latin-1")
+
+
+_byte_code = Remembered(_byte_code_of)
 
 
 def _readable(

@@ -132,6 +132,8 @@ class Handbook:
         self._load_collection()
         self.book = load_databook(self.places.databook, self.faults, self.places.project)
         self.evaluations.keep_for(self.digest, build_day())
+        rests_on = (self.digest, folder_digest(self.places.databook))
+        self.kept_pages.begin(self.places.calculators, rests_on)
         ledger = load_ledger(self.places.ledger, self.places.shown(self.places.ledger), self.faults)
         self.review = Review(
             self.places.docs,
@@ -139,6 +141,7 @@ class Handbook:
             self.collection,
             self.book,
             self.evaluations,
+            self.stand_ins,
         )
 
     def _load_collection(self) -> None:
@@ -163,8 +166,7 @@ class Handbook:
         self._fronts = {uri: self._read_front(uri, text) for uri, text in texts.items()}
         entries = [page_entry(uri, text, self._fronts[uri].front) for uri, text in texts.items()]
         self.index = PageIndex.of(entries)
-        rests_on = (self.digest, folder_digest(self.places.databook), repr(entries))
-        self.kept_pages.begin(self.places.calculators, rests_on)
+        self.kept_pages.also_on([repr(entries)])
 
     def context(self, uri: str, source: str, reference_url: Callable[[str], str]) -> PageContext:
         """The context in which the page with the source path ``uri`` is rendered.
@@ -244,7 +246,7 @@ class Handbook:
         title, revision = self.review.revision(uri)
         if revision is not None and page.front.is_procedure:
             mark = self.paper_marks[url] = paper_mark(self.address, url, revision.page)
-            html = with_paper_mark(html, mark)
+            html = with_paper_mark(html, mark and self.stand_ins.put(mark))
         return with_jobs(html, uri, title, revision, link)
 
     def hand_over(self, path: Path) -> None:
@@ -255,23 +257,44 @@ class Handbook:
         """Reference pages as Markdown, by source path; made anew only when they can differ."""
         key = f"{self.digest} {self.book.digest()}"
         if self._generated[0] != key:
-            calculators = list(self.collection.calculators.values())
-            pages = {INDEX_URI: index_page(calculators)}
-            pages |= {
-                reference_uri(item.name): reference_page(item, self.evaluations)
-                for item in calculators
-            }
+            name = self.kept_pages.name("generated") if self._imported else ""
+            pages = self._kept_reference(name) or self._reference(name)
             pages[OVERVIEW_URI] = OVERVIEW
             pages[JOBS_URI] = jobs_page(self.book.scopes())
             pages[SHEET_URI] = sheet_page()
             pages[LICENCES_URI] = licences_page(notices(self.theme))
-            tables = list(self.collection.tables.values())
-            if tables:
-                pages[TABLES_URI] = tables_index(tables)
-                pages |= {table_uri(item.name): table_page(item) for item in tables}
-            pages[SOURCES_URI] = sources_page(calculators, self.book, tables)
             self._generated = (key, pages)
         return self._generated[1]
+
+    def _reference(self, name: str) -> dict[str, str]:
+        """Pages made from calculators, tables and data book; kept under ``name`` unless that is
+        empty or a fault was found."""
+        self.evaluations.requests.clear()
+        calculators = list(self.collection.calculators.values())
+        tables = list(self.collection.tables.values())
+        pages = {INDEX_URI: index_page(calculators)}
+        for item in calculators:
+            pages[reference_uri(item.name)] = reference_page(item, self.evaluations)
+        if tables:
+            pages[TABLES_URI] = tables_index(tables)
+            pages |= {table_uri(item.name): table_page(item) for item in tables}
+        pages[SOURCES_URI] = sources_page(calculators, self.book, tables)
+        if name and not len(self.faults):
+            requests = self.evaluations.requests
+            day = self.evaluations.today if any(requests.values()) else ""
+            record = {"day": day, "pages": pages, "requests": list(requests)}
+            self.kept_pages.put(name, record, {})
+        return pages
+
+    def _kept_reference(self, name: str) -> dict[str, str] | None:
+        """Those pages as an earlier build made them; None when they have to be made."""
+        found = self.kept_pages.get(name) if name else None
+        if found is None or found[0]["day"] not in ("", self.evaluations.today):
+            return None
+        for calculator, request in found[0]["requests"]:
+            self.outcomes.still_wanted(calculator, request)
+        pages: dict[str, str] = found[0]["pages"]
+        return pages
 
     @property
     def plain_files(self) -> dict[str, str]:

@@ -40,14 +40,18 @@ class KeptPages:
     def begin(self, calculators: Path, rests_on: Iterable[str]) -> None:
         """A build begins. ``rests_on`` are digests of what every page comes from."""
         self._folder = handbook_entry(calculators, self._cache, "pages")
-        # Short, as it goes into the name of every page.
-        basis = json.dumps([program_digest(), *rests_on])
-        self._basis = hashlib.sha256(basis.encode()).hexdigest()
+        self._basis = program_digest()
         self._asked, self._parts = set(), {}
+        self.also_on(rests_on)
+
+    def also_on(self, rests_on: Iterable[str]) -> None:
+        """From now on pages come from this too."""
+        # Short, as it goes into the name of every page.
+        self._basis = _digest([self._basis, *rests_on])
 
     def name(self, *texts: str) -> str:
         """The name of a page by everything else it comes from."""
-        return hashlib.sha256(json.dumps([self._basis, *texts]).encode()).hexdigest()[:32]
+        return _digest([self._basis, *texts])[:32]
 
     def get(self, name: str) -> tuple[dict[str, Any], dict[str, str]] | None:
         """A kept page and its parts by their digests; None unless all of it is there."""
@@ -98,3 +102,7 @@ class KeptPages:
         assert self._folder is not None
         self._asked.add(name)
         keep_checked(self._folder / name, content)
+
+
+def _digest(texts: list[str]) -> str:
+    return hashlib.sha256(json.dumps(texts).encode()).hexdigest()

@@ -19,6 +19,7 @@ from witnessmark.faults import Faults
 from witnessmark.page import (
     EvaluationCache,
     PageContext,
+    StandIns,
     overview_html,
     pictures_in,
     release_html,
@@ -83,6 +84,7 @@ class Review:
     collection: Collection
     book: DataBook
     evaluations: EvaluationCache
+    stand_ins: StandIns
     pages: dict[str, PageBasis] = field(default_factory=dict)
     calculators: dict[str, CalculatorBasis] = field(default_factory=dict)
     release: Mapping[str, Any] = field(default_factory=dict)
@@ -108,7 +110,7 @@ class Review:
         for name in page.used.calculators:
             self._know(name)
         standing = self.sign_offs.standing(self.basis, page.uri)
-        return html if standing is None else with_mark(html, standing)
+        return html if standing is None else with_mark(html, standing, self.stand_ins.put)
 
     def revision(self, uri: str) -> tuple[str, Revision | None]:
         """The title of a page, and the digests that entries on it are made under; None where

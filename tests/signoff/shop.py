@@ -191,7 +191,7 @@ class Shop:
                     "pymdownx.snippets": {"base_path": [str(self.folder / "snippets")]}
                 },
             )
-            html[uri] = handbook.finish(uri, html[uri], "")
+            html[uri] = handbook.stand_ins.filled(handbook.finish(uri, html[uri], ""))
         handbook.faults.raise_if_any()
         return handbook, html
 

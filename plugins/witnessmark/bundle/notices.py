@@ -104,4 +104,5 @@ def _licences(found: Distribution) -> list[str]:
         names = [file.as_posix() for file in found.files or ()]
     else:
         names = [row[0] for row in csv.reader(record.splitlines()) if row]
+    names = [name for name in names if ".dist-info/" in name]  # soon told, for thousands of icons
     return sorted(name for name in names if is_licence(PurePosixPath(name)))

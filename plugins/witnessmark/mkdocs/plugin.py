@@ -24,6 +24,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
 
 from witnessmark import __version__
+from witnessmark.bundle.cache import handbook_entry
 from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.mkdocs.kept_page import Conversions
@@ -139,7 +140,7 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             self.bundle = bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
-        self.translated.use_in(env)
+        self.translated.use_in(env, handbook_entry(self.handbook.places.calculators))
         self.stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
         version = self.handbook.review.release.get("version")
         self.stamp += f" release {version}" if version else ""
@@ -214,3 +215,4 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         """Write what belongs to no page."""
         self.publication.finish(Path(config.site_dir), self.bundle.fallback_files)
         self.handbook.keep()
+        self.translated.save()

@@ -64,8 +64,7 @@ def with_paper_mark(html: str, mark: Html) -> str:
 
 def qr_code(content: str) -> Html:
     """A QR code (ISO/IEC 18004, a quarter of it may be soiled) as a drawing without styles."""
-    rows = _modules(content)
-    width = len(rows) + 2 * QUIET
+    width, dark = _drawn(content)
     return element(
         "svg",
         {
@@ -76,17 +75,19 @@ def qr_code(content: str) -> Html:
             "role": "img",
             "aria-label": "QR code of the page's address and revision",
         },
-        element("path", {"d": _dark(rows)}),
+        element("path", {"d": dark}),
     )
 
 
-def _code_of(content: str) -> list[str]:
-    """The modules of the code in rows, 1 for a dark one. Choosing the mask takes long."""
+def _code_of(content: str) -> tuple[int, str]:
+    """The width of the code with its rim, in modules, and the path of the dark ones. Choosing the
+    mask takes long."""
     code = segno.make(content, error="q", micro=False)
-    return ["".join(map(str, row)) for row in code.matrix]
+    rows = ["".join(map(str, row)) for row in code.matrix]
+    return len(rows) + 2 * QUIET, _dark(rows)
 
 
-_modules = Remembered(_code_of)
+_drawn = Remembered(_code_of)
 
 
 def _dark(rows: Sequence[str]) -> str:

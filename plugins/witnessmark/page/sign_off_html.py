@@ -134,9 +134,12 @@ def mark(state: str) -> Html:
     )
 
 
-def with_mark(html: str, standing: Standing) -> str:
-    """The page's HTML with the mark under its title and its sign-offs at its foot."""
-    top, foot = _mark_line(standing), history_html(standing)
+def with_mark(html: str, standing: Standing, put: Callable[[str], str] = str) -> str:
+    """The page's HTML with the mark under its title and its sign-offs at its foot.
+
+    ``put`` may give something short that stands in for them until the page is written.
+    """
+    top, foot = (part and put(part) for part in (_mark_line(standing), history_html(standing)))
     title = _HEADING.search(html)
     at = title.end() if title else 0
     return f"{html[:at]}\n{top}\n{html[at:]}\n{foot}"

@@ -1,10 +1,10 @@
 """Finished parts of pages, kept out of the way until a page is written.
 
 The HTML of a calculator is many times as long as the words around it and is complete when its
-block ends. Nothing that happens to a page afterwards has any business in it: Markdown's last
-stages, the search index, other plugins, the theme. So a short empty element stands in for it
-all the way, and the part goes in at the very end. Pages with the same calculator in the same
-place share one part, which is made once.
+block ends; so are the marks of sign-off and paper when they are made. Nothing that happens to a
+page afterwards has any business in them: Markdown's last stages, the search index, other plugins,
+the theme. So a short empty element stands in for each all the way, and the part goes in at the
+very end. Pages with the same calculator in the same place share one part, which is made once.
 """
 
 from __future__ import annotations
