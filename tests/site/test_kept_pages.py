@@ -14,7 +14,7 @@ pytestmark = pytest.mark.site
 
 TOOLED = CALCULATORS.replace("Torque, calc", "ToolPlace, Torque, calc").replace(
     "sources=[STATICS],\n",
-    'sources=[STATICS],\n'
+    "sources=[STATICS],\n"
     '    tools=(ToolPlace("tool", "Multiplier", "torque multiplier", {"arm": "{arm}"}),),\n',
 )
 
