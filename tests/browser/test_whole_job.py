@@ -35,7 +35,7 @@ FIRST = "receiving-and-identification"
 OF_BOTH = {
     "supporting-the-engine": [("bench-stability", "force", "400")],
     "inspection": [("hole-position", "dx", "0.006"), ("assembly-chance", "hole_zone", "0.014")],
-    "rear-seal-renewal": [("lip-seal-running", "runout", "0.04")],
+    "rear-seal-renewal": [("lip-seal-running", "runout", "0.04"), ("bore-offset", "sag", "0.01")],
     "threadlocker": [("threadlocker-cure", "bench", "18")],
     "runout-and-balance": [("balance-four-runs", "first", "3.10")],
 }

@@ -81,7 +81,7 @@ def with_jobs(
     sheet = link(SHEET_URI)
     places = f'data-sheet="{sheet}" data-jobs="{link(JOBS_URI)}"'
     html = html.replace("<wm-jobs ", f"<wm-jobs {places} ")
-    html = html.replace("<wm-job-sheet>", f'<wm-job-sheet data-sheet="{sheet}">')
+    html = html.replace("<wm-job-sheet>", f"<wm-job-sheet {places}>")
     if revision is None:
         return html
     line = element(

@@ -53,6 +53,7 @@ export class JobSheet extends HTMLElement {
           ),
         ),
       ),
+      element("p", {}, element("a", { href: this.dataset.jobs ?? "" }, "All jobs, and a new one")),
     ];
   }
 }

@@ -38,7 +38,13 @@ const channel = typeof BroadcastChannel === "function" ? new BroadcastChannel(NA
 /** @type {Set<(id: string) => void>} */
 const listeners = new Set();
 
-channel?.addEventListener("message", ({ data }) => listeners.forEach((hear) => hear(data)));
+/** @type {Set<(id: string) => void>} */
+const listenersElsewhere = new Set();
+
+channel?.addEventListener("message", ({ data }) => {
+  listeners.forEach((hear) => hear(data));
+  listenersElsewhere.forEach((hear) => hear(data));
+});
 
 /**
  * Call `hear` with a job's id when it has changed, in this tab or in another.
@@ -48,6 +54,14 @@ channel?.addEventListener("message", ({ data }) => listeners.forEach((hear) => h
 export function onJobChange(hear) {
   listeners.add(hear);
   return () => listeners.delete(hear);
+}
+
+/**
+ * Call `hear` with a job's id when it has changed in another tab.
+ * @param {(id: string) => void} hear
+ */
+export function onJobChangeElsewhere(hear) {
+  listenersElsewhere.add(hear);
 }
 
 /** @param {string} id */

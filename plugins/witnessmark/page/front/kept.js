@@ -121,12 +121,14 @@ export async function pageRecord() {
   if (id === "") {
     return inTab(TAB + page);
   }
-  const unkept = inTab(refused(id, page));
   try {
     const job = await findJob(id);
-    return job === undefined ? inTab(TAB + page) : joined(job.pages[page] ?? emptyPage(), unkept);
+    if (job === undefined) {
+      return inTab(TAB + page);
+    }
+    return joined(job.pages[page] ?? emptyPage(), inTab(refused(id, page)));
   } catch {
-    return joined(emptyPage(), unkept);
+    return joined(emptyPage(), inTab(refused(id, page)));
   }
 }
 
@@ -179,12 +181,18 @@ async function changeWithRefused(id, change) {
  * @param {string} name
  * @param {Record<string, unknown> | null} content null takes it away
  * @param {Partial<PageRecord>} [about] what is to be known of the page besides
+ * @param {string} [over] keep it only where the record's entries are these, as `entriesIn` gives
+ *   them: what came out must not bring back what another tab has changed since
  */
-export async function keep(part, name, content, about = {}) {
+export async function keep(part, name, content, about = {}, over) {
   const { page, title, revision, maths } = thisPage();
   const at = new Date().toISOString();
   /** @param {PageRecord} record @param {boolean} [waits] so the taking away is noted, too */
   const enter = (record, waits = false) => {
+    const there = record[part][name];
+    if (over !== undefined && (entriesIn(there) !== over || same(there, content, revision))) {
+      return;
+    }
     if (content === null && waits) {
       record[part][name] = null;
     } else if (content === null) {
@@ -245,6 +253,28 @@ function tell(words) {
  */
 export function unfinished(entry) {
   return entry !== undefined && entry.outcome === null && entry.revision === thisPage().revision;
+}
+
+/**
+ * What the reader has entered of a part of the record, as text to be compared; the same for one
+ * that is not there and one that has nothing of the reader's.
+ * @param {Record<string, any> | null | undefined} entry
+ */
+export function entriesIn(entry) {
+  const { typed = {}, tools = {}, texts = [] } = entry ?? {};
+  return JSON.stringify([typed, tools, texts]);
+}
+
+/**
+ * Whether the record has the same outcome already, from another tab: it keeps its date.
+ * @param {Record<string, any> | null | undefined} there
+ * @param {Record<string, any> | null} content
+ * @param {string} revision
+ */
+function same(there, content, revision) {
+  /** @param {Record<string, any> | null | undefined} entry */
+  const text = (entry) => JSON.stringify([entry?.units, entry?.limits, entry?.outcome]);
+  return there?.revision === revision && text(there) === text(content);
 }
 
 /** Forget the ticks of the page that is open. */

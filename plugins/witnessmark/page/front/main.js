@@ -8,6 +8,7 @@ import { holdRelease } from "./release.js";
 import { JobLine } from "./job-line.js";
 import { JobSheet } from "./job-sheet.js";
 import { JobsElement } from "./jobs.js";
+import { watchOtherTabs } from "./other-tabs.js";
 import { onState } from "./runtime.js";
 import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
@@ -44,6 +45,7 @@ function furnish() {
 }
 
 watchTicks();
+watchOtherTabs();
 watchSearch();
 furnish();
 keepOnDevice();

@@ -4,7 +4,7 @@
  */
 
 import { evaluate } from "./runtime.js";
-import { keep, pageRecord, unfinished } from "./kept.js";
+import { entriesIn, keep, pageRecord, unfinished } from "./kept.js";
 import { onUnitSystem, unitSystem } from "./units.js";
 import { setInvalid } from "./dom.js";
 import { PAUSES, WORDS } from "./words.js";
@@ -24,6 +24,8 @@ export class ReadingElement extends HTMLElement {
   serial = 0;
   /** Whether the reader has written since the page was opened. */
   touched = false;
+  /** What of it is in the record as far as this tab knows. */
+  known = entriesIn(null);
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
@@ -43,12 +45,33 @@ export class ReadingElement extends HTMLElement {
   async restore() {
     const { serial } = this;
     const kept = (await pageRecord()).readings[this.id];
-    const texts = kept?.texts ?? [];
     if (serial === this.serial) {
       this.touched = unfinished(kept);
-      this.inputs.forEach((input, place) => {
-        input.value = texts[place] ?? "";
-      });
+      this.put(kept);
+      this.judge();
+    }
+  }
+
+  /** @param {Record<string, any> | undefined} kept */
+  put(kept) {
+    this.known = entriesIn(kept);
+    this.inputs.forEach((input, place) => {
+      const text = kept?.texts[place] ?? "";
+      if (input.value !== text) {
+        input.value = text; // where nothing changes, the caret stays
+      }
+    });
+  }
+
+  /**
+   * Take over what another tab has made of it; that tab judges it for the record.
+   * @param {Record<string, any> | undefined} kept
+   */
+  takeOver(kept) {
+    if (entriesIn(kept) !== this.known) {
+      this.put(kept);
+      this.touched = false;
+      clearTimeout(this.pause);
       this.judge();
     }
   }
@@ -80,7 +103,9 @@ export class ReadingElement extends HTMLElement {
     const places = [...this.querySelectorAll(".wm-repeat-name")].map((name) => name.textContent);
     const content = { title, limits, places, request, texts, units: unitSystem(), outcome };
     const empty = texts.every((text) => text.trim() === "");
-    keep("readings", this.id, empty ? null : content, step ? { last: step } : {});
+    const over = outcome ? this.known : undefined;
+    this.known = entriesIn(empty ? null : content);
+    keep("readings", this.id, empty ? null : content, step ? { last: step } : {}, over);
   }
 
   /** The limits as they are shown now, in one unit system. */

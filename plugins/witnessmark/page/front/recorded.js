@@ -30,6 +30,33 @@ export function entered(element, outcome) {
 }
 
 /**
+ * Put into a calculator's form what the record holds of it; what is there already is not touched.
+ * @param {CalculatorElement} element
+ * @param {Record<string, any> | undefined} kept
+ */
+export function putIn(element, kept) {
+  for (const tool of element.tools) {
+    const name = kept?.tools?.[tool.name];
+    if (name !== (tool.changed ? tool.list.value : undefined)) {
+      tool.reset();
+      tool.put(name);
+    }
+  }
+  for (const field of element.fields) {
+    const value = kept?.typed[field.name];
+    if (JSON.stringify(value) === JSON.stringify(field.changed ? field.value() : undefined)) {
+      continue;
+    }
+    if (value === undefined) {
+      field.reset();
+      field.turnTo(unitSystem());
+    } else {
+      field.put(value);
+    }
+  }
+}
+
+/**
  * What the record holds of an outcome: enough to be printed, and to be worked out again.
  * @param {Outcome} outcome
  * @param {EntryField[]} fields

@@ -5,6 +5,9 @@
 import { element } from "./dom.js";
 import { clearTicks, currentJob, keep, pageRecord } from "./kept.js";
 
+/** Counts ticks made and taken back here: what was read before one is out of date. */
+let made = 0;
+
 /** @returns {HTMLInputElement[]} */
 const everyBox = () => [...document.querySelectorAll("input.wm-step-tick")].filter(isBox);
 
@@ -40,8 +43,21 @@ export async function restoreTicks(again = false) {
     box.dataset.restored = "";
   }
   offerClearing(all);
+  const before = made;
   const { ticks } = await pageRecord();
-  for (const box of all) {
+  if (made === before) {
+    showTicks(ticks);
+  } else {
+    await restoreTicks(true);
+  }
+}
+
+/** How many ticks have been made or taken back in this tab. */
+export const ticksMade = () => made;
+
+/** @param {Record<string, unknown>} ticks of the record */
+export function showTicks(ticks) {
+  for (const box of everyBox()) {
     box.checked = stepOf(box) in ticks;
   }
   countTicks();
@@ -80,6 +96,7 @@ export function nextStep() {
 export function watchTicks() {
   document.addEventListener("change", ({ target }) => {
     if (target instanceof HTMLInputElement && target.matches(".wm-step-tick")) {
+      made += 1;
       const step = stepOf(target);
       const content = target.checked ? { title: titleOf(target), done: true } : null;
       keep("ticks", step, content, { steps: boxes().length, last: step });
@@ -88,6 +105,7 @@ export function watchTicks() {
   });
   document.addEventListener("click", ({ target }) => {
     if (target instanceof Element && target.matches(".wm-clear-ticks")) {
+      made += 1;
       everyBox().forEach((box) => (box.checked = false));
       clearTicks();
       countTicks();

@@ -4,10 +4,11 @@
 
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
-import { keep, pageRecord, unfinished } from "./kept.js";
+import { Drawings } from "./drawings.js";
+import { entriesIn, keep, pageRecord, unfinished } from "./kept.js";
 import { Places } from "./places.js";
-import { entered } from "./recorded.js";
-import { drawingParts, outcomeParts } from "./results.js";
+import { entered, putIn } from "./recorded.js";
+import { outcomeParts } from "./results.js";
 import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
 import { ToolField } from "./tools.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
@@ -28,13 +29,14 @@ export class CalculatorElement extends HTMLElement {
   waiting = false;
   /** Whether what stands in the form was stopped; it is not tried again until it changes. */
   endless = false;
-  /** What the drawings that stand there were made from. */
-  drawn = "";
   /** Whether the reader has entered something since the page was opened. */
   touched = false;
   /** Whether something was entered that no answer on its way knows of. */
   ahead = false;
+  /** What of it is in the record as far as this tab knows. */
+  known = entriesIn(null);
   places = new Places(this);
+  drawings = new Drawings(this);
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
@@ -46,7 +48,7 @@ export class CalculatorElement extends HTMLElement {
     this.tools = [...this.querySelectorAll(".wm-tool")].map(
       (node) => new ToolField(/** @type {HTMLElement} */ (node)),
     );
-    this.drawn ||= this.drawingKey("si");
+    this.drawings.remember();
     const listening = new AbortController();
     const { signal } = listening;
     const form = this.querySelector("form");
@@ -73,20 +75,31 @@ export class CalculatorElement extends HTMLElement {
   /** Put in what was entered for this engine before; what is being typed now counts more. */
   async restore() {
     const kept = (await pageRecord()).calculators[this.id];
-    if (this.touched || kept?.calculator !== this.dataset.calculator) {
+    if (this.touched) {
       return;
     }
-    for (const tool of this.tools) {
-      tool.put(kept.tools?.[tool.name]);
+    this.known = entriesIn(kept);
+    if (kept?.calculator === this.dataset.calculator) {
+      putIn(this, kept);
+      this.touched = unfinished(kept);
+      this.markChanges();
+      this.compute();
     }
-    for (const field of this.fields) {
-      if (field.name in kept.typed) {
-        field.put(kept.typed[field.name]);
-      }
+  }
+
+  /**
+   * Take over what another tab has made of it.
+   * @param {Record<string, any> | undefined} kept
+   */
+  takeOver(kept) {
+    if (state() !== "failed" && entriesIn(kept) !== this.known) {
+      this.known = entriesIn(kept);
+      this.touched ||= this.waiting; // the answer that is awaited was meant for the record
+      this.ahead = true;
+      putIn(this, kept?.calculator === this.dataset.calculator ? kept : undefined);
+      this.markChanges();
+      this.computeSoon();
     }
-    this.touched = unfinished(kept);
-    this.markChanges();
-    this.compute();
   }
 
   /**
@@ -98,14 +111,17 @@ export class CalculatorElement extends HTMLElement {
       return; // what feeds it feeds the other engine's too, but that one is not on the bench
     }
     const step = this.closest(".wm-step")?.id;
-    keep("calculators", this.id, entered(this, outcome), step ? { last: step } : {});
+    const content = entered(this, outcome);
+    const over = outcome ? this.known : undefined;
+    this.known = entriesIn(content);
+    keep("calculators", this.id, content, step ? { last: step } : {}, over);
   }
 
   disconnectedCallback() {
     this.undo.forEach((undo) => undo());
     clearTimeout(this.pause);
     clearTimeout(this.speaking);
-    clearTimeout(this.drawing);
+    this.drawings.putOff();
     this.serial += 1;
     this.waiting = false;
   }
@@ -181,6 +197,10 @@ export class CalculatorElement extends HTMLElement {
     this.ahead = true;
     this.markChanges();
     this.record(null);
+    this.computeSoon();
+  }
+
+  computeSoon() {
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.compute(), PAUSES.typing);
     if (state() !== "live") {
@@ -244,7 +264,7 @@ export class CalculatorElement extends HTMLElement {
   ask() {
     this.waiting = true;
     this.ahead = false;
-    clearTimeout(this.drawing);
+    this.drawings.putOff();
     this.serial += 1;
     return { element: this, serial: this.serial };
   }
@@ -264,38 +284,6 @@ export class CalculatorElement extends HTMLElement {
     return this.latest ?? this.fields.find((field) => field.changed);
   }
 
-  /**
-   * What drawings depend on, as text.
-   * @param {import("./units.js").System} units
-   */
-  drawingKey(units) {
-    const parts = [...this.tools, ...this.fields];
-    return JSON.stringify([units, parts.map((part) => part.value())]);
-  }
-
-  /** Drawings take longer than figures, and come when the typing has stopped. */
-  async draw() {
-    const { serial } = this;
-    const units = unitSystem();
-    const key = this.drawingKey(units);
-    if (key === this.drawn) {
-      return;
-    }
-    try {
-      const outcome = (await workOut([this], { units, drawings: true })).get(this.id);
-      if (serial === this.serial && outcome !== undefined && !(outcome instanceof Error)) {
-        this.places.put(".wm-drawings", drawingParts(outcome, this.id));
-        this.drawn = key;
-      } else if (serial === this.serial && outcome instanceof Error) {
-        this.trouble(outcome.message);
-      }
-    } catch (error) {
-      if (serial === this.serial) {
-        this.trouble(error instanceof Error ? error.message : String(error));
-      }
-    }
-  }
-
   /** @param {Outcome} outcome */
   show(outcome) {
     for (const field of this.fields) {
@@ -306,7 +294,7 @@ export class CalculatorElement extends HTMLElement {
     }
     if (outcome.complete) {
       this.places.put(".wm-outcome", outcomeParts(outcome));
-      this.drawing = setTimeout(() => this.draw(), PAUSES.drawing);
+      this.drawings.soon();
     }
     this.old(outcome.complete ? "" : WORDS.old);
     this.liveLine();
@@ -403,10 +391,7 @@ export class CalculatorElement extends HTMLElement {
   say(words) {
     clearTimeout(this.speaking);
     this.speaking = setTimeout(() => {
-      const line = this.querySelector(".wm-said");
-      if (line) {
-        line.textContent = words;
-      }
+      this.querySelector(".wm-said")?.replaceChildren(words);
     }, PAUSES.speaking);
   }
 }
