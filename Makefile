@@ -70,7 +70,7 @@ release: venv runtime
 
 test: venv runtime node_modules/.package-lock.json
 	$(call say,Tests)
-	$(BIN)/python -m pytest --numprocesses auto --dist loadfile $(ARGS)
+	$(BIN)/python -m pytest --numprocesses auto --dist loadfile --no-loadscope-reorder $(ARGS)
 
 bench: venv runtime node_modules/.package-lock.json
 	$(call say,Speed)
