@@ -36,7 +36,7 @@ async ([from, to]) => {
     took.push(performance.now() - begun);
     field.control.value = own[which];
     field.touch();
-    clearTimeout(widget.drawing);
+    widget.drawings.putOff();
     await painted();
   }
   return took;
@@ -57,10 +57,10 @@ async (count) => {
     field.control.value = changed + own.slice(figure.length);
     field.touch();
     await widget.compute();
-    clearTimeout(widget.drawing);
+    widget.drawings.putOff();
     await painted();
     const begun = performance.now();
-    await widget.draw();
+    await widget.drawings.draw();
     took.push(performance.now() - begun);
     await painted();
   }
