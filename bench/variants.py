@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from witnessmark.bundle import default_cache, get_runtime
-from witnessmark.bundle.wasm_module import sections
+from witnessmark.bundle.wasm_module import number_at, sections
 
 ROOT = Path(__file__).resolve().parents[1]
 PYSCRIPT = ROOT / "node_modules/@pyscript/core/dist"
@@ -133,14 +133,8 @@ def module_imports(module: bytes) -> Iterator[dict[str, object]]:
 
     def number() -> int:
         nonlocal at
-        value = shift = 0
-        while True:
-            byte = section[at]
-            at += 1
-            value |= (byte & 0x7F) << shift
-            shift += 7
-            if byte < 0x80:
-                return value
+        value, at = number_at(section, at)
+        return value
 
     def text() -> str:
         nonlocal at

@@ -59,6 +59,7 @@ from calculators.thread_bond import (
     hot_share,
 )
 from calculators.thread_friction import face_arm, face_diameter, loosening_arm, thread_arm
+from calculators.wrench_entries import TORQUES
 from witnessmark.calc import (
     Bars,
     Finding,
@@ -87,7 +88,6 @@ from witnessmark.calc import (
     text_result,
 )
 
-TORQUES = ("N·m", "lbf·ft", "kgf·m")
 NM = Rounding(step="5 N·m", us_step="5 lbf·ft")
 
 

@@ -47,6 +47,7 @@ from calculators.joint_capacity_sources import (
 from calculators.joint_settling import settling_loss
 from calculators.plain_figure import figure
 from calculators.thread_friction import face_arm, face_diameter, thread_arm
+from calculators.wrench_entries import TORQUES
 from witnessmark.calc import (
     Count,
     Drawing,
@@ -73,7 +74,6 @@ from witnessmark.calc import (
     show,
 )
 
-TORQUES = ("N·m", "lbf·ft", "kgf·m")
 NM = Rounding(figures=3)
 SHARING = 2 / 3
 """Share of tight dowels that is counted on."""

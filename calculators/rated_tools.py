@@ -7,29 +7,30 @@ judged.
 
 from __future__ import annotations
 
+from typing import Any
+
 from calculators.drive_square import CHOICES, findings_of_square
+from calculators.wrench_entries import TORQUES
 from calculators.wrench_scale import nm
 from witnessmark.calc import Finding, Quantity, caution, choice, entry, stop
 
-TORQUES = ("N·m", "lbf·ft", "kgf·m")
 UNKNOWN = ""
-_OF_IT = "From the maker or the tool register. Leave empty if not known."
+
+
+def _stands(what: str) -> Any:
+    """What a tool stands, as far as it is known."""
+    return entry(
+        f"What the {what} stands", "", units=TORQUES, above=0, most="20000 N·m", optional=True,
+        seldom=True, help="From the maker or the tool register. Leave empty if not known.",
+    )  # fmt: skip
+
 
 SOCKET_SQUARE = choice(
     "Square of the socket", {UNKNOWN: "not known", **CHOICES}, default=UNKNOWN, seldom=True
 )
-SOCKET_MOST = entry(
-    "What the socket stands", "", units=TORQUES, above=0, most="20000 N·m", optional=True,
-    seldom=True, help=_OF_IT,
-)  # fmt: skip
-BAR_MOST = entry(
-    "What the bar stands", "", units=TORQUES, above=0, most="20000 N·m", optional=True,
-    seldom=True, help=_OF_IT,
-)  # fmt: skip
-REACTION_BAR_MOST = entry(
-    "What the reaction bar stands", "", units=TORQUES, above=0, most="20000 N·m", optional=True,
-    seldom=True, help=_OF_IT,
-)  # fmt: skip
+SOCKET_MOST = _stands("socket")
+BAR_MOST = _stands("bar")
+REACTION_BAR_MOST = _stands("reaction bar")
 
 
 def findings_of_socket_used(

@@ -139,7 +139,7 @@ def test_number_and_chosen_unit_become_one_text(page, trial, typed, chosen, text
         page.evaluate(
             """async ([typed, unit]) => {
               const main = document.querySelector('script[src*="/front-"]').src;
-              const script = await import(new URL("entry_text.js", main).href);
+              const script = await import(new URL("entry-text.js", main).href);
               return script.withUnit(typed, unit);
             }""",
             [typed, chosen],

@@ -27,13 +27,13 @@ def with_exports(module: bytes, names: frozenset[str]) -> bytes:
     """
 
     def chosen(section: bytes) -> bytes:
-        count, at = _number(section, 0)
+        count, at = number_at(section, 0)
         kept = []
         for _ in range(count):
             start = at
-            length, at = _number(section, at)
+            length, at = number_at(section, at)
             name = section[at : at + length].decode()
-            at = _number(section, at + length + 1)[1]
+            at = number_at(section, at + length + 1)[1]
             if name in names:
                 kept.append(section[start:at])
         return _written(len(kept)) + b"".join(kept)
@@ -55,7 +55,7 @@ def sections(module: bytes) -> Iterator[tuple[int, bytes]]:
         raise ValueError("not a WebAssembly module of version 1")
     at = len(MAGIC)
     while at < len(module):
-        size, body = _number(module, at + 1)
+        size, body = number_at(module, at + 1)
         yield module[at], module[body : body + size]
         at = body + size
 
@@ -66,11 +66,11 @@ def imports(module: bytes) -> Iterator[tuple[str, str]]:
     Raises ``ValueError`` for bytes that are no module.
     """
     section = dict(sections(module))[IMPORTS]
-    count, at = _number(section, 0)
+    count, at = number_at(section, 0)
     for _ in range(count):
         words = []
         for _ in range(2):
-            length, at = _number(section, at)
+            length, at = number_at(section, at)
             words.append(section[at : at + length].decode())
             at += length
         yield words[0], words[1]
@@ -85,23 +85,23 @@ def _after_description(section: bytes, at: int) -> int:
     if kind in (_TABLE, _MEMORY):
         at += kind == _TABLE  # the type of what is in a table
         bounded = section[at] & 1
-        at = _number(section, at + 1)[1]
-        return _number(section, at)[1] if bounded else at
-    return _number(section, at if kind == _FUNCTION else at + 1)[1]  # a type; of a tag the second
+        at = number_at(section, at + 1)[1]
+        return number_at(section, at)[1] if bounded else at
+    return number_at(section, at if kind == _FUNCTION else at + 1)[1]  # a type; of a tag the second
 
 
 def _emptied(section: bytes) -> bytes:
-    count, at = _number(section, 0)
+    count, at = number_at(section, 0)
     parts = [_written(count)]
     for _ in range(count):
         start = at
-        flags, at = _number(section, at)
+        flags, at = number_at(section, at)
         if flags == 0:
             at = _after_place(section, at)
         elif flags != 1:
             raise ValueError(f"a data segment of the unknown kind {flags}")
         parts.append(section[start:at] + _written(0))
-        size, at = _number(section, at)
+        size, at = number_at(section, at)
         at += size
     return b"".join(parts)
 
@@ -109,13 +109,13 @@ def _emptied(section: bytes) -> bytes:
 def _after_place(section: bytes, at: int) -> int:
     """Where the expression for the place of a segment ends: a number or a global."""
     if section[at] in (CONSTANT, GLOBAL):
-        at = _number(section, at + 1)[1]
+        at = number_at(section, at + 1)[1]
         if section[at] == END:
             return at + 1
     raise ValueError("a data segment whose place is neither a number nor a global")
 
 
-def _number(data: bytes, at: int) -> tuple[int, int]:
+def number_at(data: bytes, at: int) -> tuple[int, int]:
     """An LEB128 number and where the next byte stands (no sign is looked for)."""
     value = shift = 0
     while True:

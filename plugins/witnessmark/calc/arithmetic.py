@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 _NUMBERS = (float, int)
@@ -62,8 +63,8 @@ def _proportional(quantity_class: Any, *units: Any) -> bool:
 def _multiply_plainly(quantity_class: Any, name: str) -> None:
     plainly = getattr(quantity_class, f"__{name}__")
     operation: Callable[[Any, Any], Any] = getattr(operator, name)
-    known: dict[Any, Any] = {}
 
+    @cache
     def units_of(have: Any, other: Any) -> Any:
         if not _proportional(quantity_class, have, *([] if other is None else [other])):
             return None
@@ -77,10 +78,7 @@ def _multiply_plainly(quantity_class: Any, name: str) -> None:
             number, units = other, None
         else:
             return plainly(self, other)
-        try:
-            made = known[self._units, units]
-        except KeyError:
-            made = known[self._units, units] = units_of(self._units, units)
+        made = units_of(self._units, units)
         if made is None:
             return plainly(self, other)
         return quantity_class(operation(self._magnitude, number), made)
@@ -92,8 +90,8 @@ def _multiply_plainly(quantity_class: Any, name: str) -> None:
 def _add_plainly(quantity_class: Any, name: str) -> None:
     plainly = getattr(quantity_class, f"__{name}__")
     operation: Callable[[Any, Any], Any] = getattr(operator, name)
-    known: dict[Any, float | None] = {}
 
+    @cache
     def factor_of(have: Any, other: Any) -> float | None:
         if not _proportional(quantity_class, have, other):
             return None
@@ -109,10 +107,7 @@ def _add_plainly(quantity_class: Any, name: str) -> None:
             if type(other) in _NUMBERS and (not units or other == 0):
                 return quantity_class(operation(self._magnitude, other), units)
             return plainly(self, other)
-        try:
-            factor = known[units, other._units]
-        except KeyError:
-            factor = known[units, other._units] = factor_of(units, other._units)
+        factor = factor_of(units, other._units)
         if factor is None:
             return plainly(self, other)
         number = other._magnitude if factor == 1.0 else other._magnitude * factor
@@ -124,8 +119,8 @@ def _add_plainly(quantity_class: Any, name: str) -> None:
 
 def _invert_plainly(quantity_class: Any) -> None:
     plainly = quantity_class.__rtruediv__
-    known: dict[Any, Any] = {}
 
+    @cache
     def units_of(have: Any) -> Any:
         if not _proportional(quantity_class, have):
             return None
@@ -134,10 +129,7 @@ def _invert_plainly(quantity_class: Any) -> None:
     def invert(self: Any, number: Any) -> Any:
         if type(number) not in _NUMBERS:
             return plainly(self, number)
-        try:
-            made = known[self._units]
-        except KeyError:
-            made = known[self._units] = units_of(self._units)
+        made = units_of(self._units)
         if made is None:
             return plainly(self, number)
         return quantity_class(number / self._magnitude, made)
@@ -147,8 +139,8 @@ def _invert_plainly(quantity_class: Any) -> None:
 
 def _raise_plainly(quantity_class: Any) -> None:
     plainly = quantity_class.__pow__
-    known: dict[Any, Any] = {}
 
+    @cache
     def units_of(have: Any, exponent: float) -> Any:
         if not _proportional(quantity_class, have):
             return None
@@ -157,10 +149,7 @@ def _raise_plainly(quantity_class: Any) -> None:
     def power(self: Any, exponent: Any) -> Any:
         if type(exponent) not in _NUMBERS:
             return plainly(self, exponent)
-        try:
-            made = known[self._units, exponent]
-        except KeyError:
-            made = known[self._units, exponent] = units_of(self._units, exponent)
+        made = units_of(self._units, exponent)
         if made is None:
             return plainly(self, exponent)
         return quantity_class(self._magnitude**exponent, made)
@@ -171,8 +160,8 @@ def _raise_plainly(quantity_class: Any) -> None:
 def _compare_plainly(quantity_class: Any, name: str) -> None:
     plainly = getattr(quantity_class, f"__{name}__")
     operation: Callable[[Any, Any], bool] = getattr(operator, name)
-    known: dict[Any, tuple[float, float] | None] = {}
 
+    @cache
     def factors_of(have: Any, other: Any) -> tuple[float, float] | None:
         if not _proportional(quantity_class, have, other):
             return None
@@ -190,10 +179,7 @@ def _compare_plainly(quantity_class: Any, name: str) -> None:
             if type(other) in _NUMBERS and not units:
                 return operation(self._magnitude, other)
             return plainly(self, other)
-        try:
-            factors = known[units, other._units]
-        except KeyError:
-            factors = known[units, other._units] = factors_of(units, other._units)
+        factors = factors_of(units, other._units)
         if factors is None:
             return plainly(self, other)
         return operation(self._magnitude * factors[0], other._magnitude * factors[1])

@@ -1,6 +1,6 @@
 """The parts of a typed quantity: number, unit, tolerance. Nothing is read or judged here.
 
-``front/entry_text.js`` takes texts apart in the same way.
+``front/entry-text.js`` takes texts apart in the same way.
 """
 
 from __future__ import annotations

@@ -5,10 +5,10 @@
  * that unit; everything else is text handed over as it was typed.
  */
 
-import { release, settle } from "./by_tool.js";
+import { release, settle } from "./by-tool.js";
 import { Cells } from "./cells.js";
 import { setInvalid } from "./dom.js";
-import { carriesUnit, relativeTolerance, withUnit } from "./entry_text.js";
+import { carriesUnit, relativeTolerance, withUnit } from "./entry-text.js";
 
 /** @typedef {Record<string, any>} Part */
 /**
@@ -62,7 +62,7 @@ export class EntryField {
     this.fed = null;
     /**
      * What the entry is without the tool that settles it now.
-     * @type {import("./by_tool.js").Kept | null}
+     * @type {import("./by-tool.js").Kept | null}
      */
     this.kept = null;
     this.open();

@@ -13,7 +13,7 @@ import { onState } from "./runtime.js";
 import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
 import { markOverdue, SignOffsElement } from "./sign-offs.js";
-import { furnishTables } from "./sorted_table.js";
+import { furnishTables } from "./sorted-table.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
 import { CalculatorElement } from "./widget.js";
