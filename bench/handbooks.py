@@ -78,7 +78,7 @@ def compare(place: Path, pages: int, repeats: int) -> dict[str, list[Took]]:
             took[kind].append(build_seconds(projects[kind]))
     for project in projects.values():
         shutil.rmtree(project)
-        for kind in ("outcomes", "pages"):
+        for kind in ("outcomes", "pages", "rendered"):
             shutil.rmtree(handbook_entry(project / "calculators", kind=kind), ignore_errors=True)
     return took
 

@@ -11,18 +11,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import time
 from collections.abc import Iterable, Mapping
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from witnessmark.answers import program_digest
-from witnessmark.bundle.cache import handbook_entry, keep_checked, read_checked
-
-KEPT_DAYS = 7
-"""How long a file that no build asks for any more stays."""
+from witnessmark.bundle.cache import handbook_entry, keep_checked, read_checked, remove_old
 
 PART = "part-"
 
@@ -76,13 +70,8 @@ class KeptPages:
 
     def tidy(self) -> None:
         """Remove what has not been asked for in a long time."""
-        if self._folder is None or not self._folder.is_dir():
-            return
-        oldest = time.time() - KEPT_DAYS * 86_400
-        with suppress(OSError), os.scandir(self._folder) as files:
-            for file in files:
-                if file.name not in self._asked and file.stat().st_mtime < oldest:
-                    os.unlink(file.path)
+        if self._folder is not None:
+            remove_old(self._folder, self._asked)
 
     def _part(self, digest: str) -> str | None:
         """A part, read once a build, on however many pages it stands."""

@@ -34,7 +34,7 @@ def kept(project):
     """The folder of kept pages; gone when the test is over."""
     folder = handbook_entry(project / "calculators", kind="pages")
     yield folder
-    for kind in ("pages", "outcomes"):
+    for kind in ("pages", "outcomes", "rendered"):
         shutil.rmtree(handbook_entry(project / "calculators", kind=kind), ignore_errors=True)
 
 

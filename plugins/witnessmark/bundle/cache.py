@@ -13,7 +13,7 @@ import os
 import shutil
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -21,6 +21,9 @@ from typing import Any
 import platformdirs
 
 VARIABLE = "WITNESSMARK_CACHE"
+
+KEPT_DAYS = 7
+"""How long a file of an entry that no build asks for any more stays."""
 
 MOST_BYTES = 64_000_000
 """What is kept from build to build in one file is not larger than this."""
@@ -91,6 +94,37 @@ def read_checked(path: Path) -> Any:
         return None
 
 
+def keep_text(path: Path, name: str, text: str) -> None:
+    """Keep a text in a file of an entry under a name, in place of another that it held.
+
+    A cache that cannot be written, or a text that is none, is no fault of a build.
+    """
+    with suppress(OSError, UnicodeEncodeError):
+        data = text.encode()
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=path.parent, prefix="making-", delete=False) as made:
+            made.write(check_line(name.encode() + data) + data)
+        os.replace(made.name, path)
+
+
+def read_text(path: Path, name: str) -> str | None:
+    """What ``keep_text`` kept; None when it is not there, has another name or is spoiled."""
+    try:
+        line, _, data = path.read_bytes().partition(b"\n")
+        return data.decode() if line + b"\n" == check_line(name.encode() + data) else None
+    except (OSError, UnicodeDecodeError):
+        return None
+
+
+def remove_old(folder: Path, wanted: Container[str]) -> None:
+    """Remove the files of an entry that nobody wants and nobody has written in a long time."""
+    oldest = time.time() - KEPT_DAYS * 86_400
+    with suppress(OSError), os.scandir(folder) as files:
+        for file in files:
+            if file.name not in wanted and file.stat().st_mtime < oldest:
+                os.unlink(file.path)
+
+
 def check_line(text: bytes) -> bytes:
     """The first line of a kept file, by which it is known to be whole."""
     return f"{hashlib.sha256(text).hexdigest()}\n".encode()
@@ -112,6 +146,7 @@ def prune(cache: Path, days: float = 30) -> None:
         "site-*",
         "outcomes-*",
         "pages-*",
+        "rendered-*",
         "making-*",
         "broken-*",
     ):

@@ -10,9 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 import logging
-import sys
-from collections.abc import Iterable
-from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -20,11 +17,9 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 
 from witnessmark.handbook import Handbook
+from witnessmark.mkdocs.libraries import versions
+from witnessmark.mkdocs.toc import of_tokens, tokens
 from witnessmark.page import WitnessMarkExtension
-
-LIBRARIES = (
-    "mkdocs", "properdocs", "Markdown", "pymdown-extensions", "Pygments", "PyYAML", "latex2mathml",
-)  # fmt: skip
 
 # They convert text to text; none reads a file or asks a function that a site gives it.
 _OF_MARKDOWN = {
@@ -118,7 +113,7 @@ def settings_of(config: MkDocsConfig) -> str:
         options = json.dumps(config.mdx_configs, sort_keys=True)
     except TypeError:  # a function, perhaps
         return ""
-    return json.dumps([names, options, repr(config.validation), *map(_version, LIBRARIES)])
+    return json.dumps([names, options, repr(config.validation), *versions()])
 
 
 def addresses_of(files: Files) -> str:
@@ -140,7 +135,7 @@ def as_plain(page: Page) -> dict[str, Any]:
     links = page.links_to_anchors
     return {
         "title": page._title_from_render,
-        "toc": _tokens(page.toc),
+        "toc": tokens(page.toc),
         "anchors": sorted(page.present_anchor_ids or ()),
         "links": None
         if links is None
@@ -150,26 +145,12 @@ def as_plain(page: Page) -> dict[str, Any]:
 
 def take_plain(page: Page, plain: dict[str, Any], files: Files) -> None:
     """Set all that again."""
-    generator = type(page).__module__.partition(".")[0]  # MkDocs or its fork
-    toc = sys.modules[f"{generator}.structure.toc"]
     page._title_from_render = plain["title"]
-    page.toc = toc.get_toc(plain["toc"])
+    page.toc = of_tokens(plain["toc"], type(page))
     page.present_anchor_ids = set(plain["anchors"])
     if plain["links"] is not None:
         found = ((files.get_file_from_path(uri), anchors) for uri, anchors in plain["links"])
         page.links_to_anchors = {file: anchors for file, anchors in found if file is not None}
-
-
-def _tokens(links: Iterable[Any]) -> list[dict[str, Any]]:
-    return [
-        {
-            "name": each.title,
-            "id": each.id,
-            "level": each.level,
-            "children": _tokens(each.children),
-        }
-        for each in links
-    ]
 
 
 def _is_pure(name: object) -> bool:
@@ -177,10 +158,3 @@ def _is_pure(name: object) -> bool:
         return False
     of_markdown = name.removeprefix("markdown.extensions.") in _OF_MARKDOWN
     return of_markdown or name in {f"pymdownx.{each}" for each in _OF_PYMDOWN}
-
-
-def _version(name: str) -> str:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return ""

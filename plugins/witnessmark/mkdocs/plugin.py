@@ -28,6 +28,8 @@ from witnessmark.bundle.cache import handbook_entry
 from witnessmark.faults import FaultsFound
 from witnessmark.handbook import OVERVIEW_URI, Handbook, Places, RuntimeUnavailable, expanded
 from witnessmark.mkdocs.kept_page import Conversions
+from witnessmark.mkdocs.rendered import Rendered
+from witnessmark.mkdocs.searched import Searched
 from witnessmark.mkdocs.templates import Translated
 from witnessmark.page import WitnessMarkExtension
 from witnessmark.page.reference import reference_uri
@@ -62,6 +64,8 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         self.serving = command == "serve"
         self.conversions = Conversions()
         self.translated = Translated()
+        self.searched = Searched()
+        self.rendered = Rendered()
         if dirty:
             log.warning(
                 "--dirty rebuilds only pages whose own file changed; a change in the data book "
@@ -140,7 +144,10 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
             self.bundle = bundle = self.handbook.bundle()
         except (FaultsFound, RuntimeUnavailable) as error:
             raise PluginError(str(error)) from error
-        self.translated.use_in(env, handbook_entry(self.handbook.places.calculators))
+        calculators = self.handbook.places.calculators
+        self.translated.use_in(env, handbook_entry(calculators))
+        self.searched.use_in(config.plugins.values(), handbook_entry(calculators))
+        self.rendered.use_in(env, config, handbook_entry(calculators, kind="rendered"))
         self.stamp = f"{__version__} book {self.handbook.book.digest()[:12]}"
         version = self.handbook.review.release.get("version")
         self.stamp += f" release {version}" if version else ""
@@ -216,3 +223,5 @@ class WitnessMarkPlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]
         self.publication.finish(Path(config.site_dir), self.bundle.fallback_files)
         self.handbook.keep()
         self.translated.save()
+        self.searched.save()
+        self.rendered.tidy()

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import json
 import sys
-from importlib.metadata import version
 from pathlib import Path
 
 from jinja2 import BytecodeCache, Environment
 from jinja2.bccache import Bucket
 
 from witnessmark.bundle.cache import keep_checked, read_checked
+from witnessmark.mkdocs.libraries import versions
 
 FILE = "templates.json"
 
@@ -34,7 +34,7 @@ class Translated(BytecodeCache):
     def use_in(self, environment: Environment, entry: Path) -> None:
         """Let an environment take its translations from here. It lives for one build, in which
         templates do not change. ``entry`` is the handbook's in the cache."""
-        basis = _basis(environment)
+        basis = basis_of(environment)
         if (basis, entry / FILE) != (self._basis, self._file):
             self._basis, self._file = basis, entry / FILE
             found = _read(self._file, basis)
@@ -65,7 +65,7 @@ class Translated(BytecodeCache):
             self._written = set(held)
 
 
-def _basis(environment: Environment) -> str:
+def basis_of(environment: Environment) -> str:
     """What a translation comes from besides its template."""
     called = (environment.filters, environment.tests)
     return json.dumps([
@@ -77,8 +77,7 @@ def _basis(environment: Environment) -> str:
             for of in called
             for name, each in sorted(of.items())
         ],
-        *map(version, ("Jinja2", "MarkupSafe", "mkdocs")), sys.implementation.name, sys.version,
-        sys.flags.optimize,
+        *versions(), sys.flags.optimize,
     ])  # fmt: skip
 
 
