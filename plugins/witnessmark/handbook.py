@@ -77,10 +77,12 @@ class Places:
 
     def is_kept_back(self, uri: str) -> bool:
         """Whether a file of the documents folder is no part of the site."""
-        path = self.docs / uri
-        return path == self.ledger or any(
-            folder in path.parents for folder in (self.databook, self.archive)
-        )
+        path = str(self.docs / uri)
+        return path == str(self.ledger) or path.startswith(self._kept_back)
+
+    @cached_property
+    def _kept_back(self) -> tuple[str, ...]:
+        return tuple(os.path.join(folder, "") for folder in (self.databook, self.archive))
 
     def shown(self, path: Path) -> str:
         """A path as an author knows it."""
@@ -166,7 +168,6 @@ class Handbook:
         self._fronts = {uri: self._read_front(uri, text) for uri, text in texts.items()}
         entries = [page_entry(uri, text, self._fronts[uri].front) for uri, text in texts.items()]
         self.index = PageIndex.of(entries)
-        self.kept_pages.also_on([repr(entries)])
 
     def context(self, uri: str, source: str, reference_url: Callable[[str], str]) -> PageContext:
         """The context in which the page with the source path ``uri`` is rendered.
@@ -189,6 +190,7 @@ class Handbook:
         )
         self.pages[uri] = page
         self.evaluations.requests.clear()
+        self.index.looked_up.clear()
         return page
 
     def _read_front(self, uri: str, text: str) -> ReadFront:
@@ -205,6 +207,8 @@ class Handbook:
         if found is None or found[0]["day"] not in ("", self.evaluations.today):
             return None
         page, parts = found
+        if not self.index.still_finds(page["looked_up"]):
+            return None
         take_plain(self.pages[uri], page["context"])
         self.stand_ins.parts |= parts
         for calculator, request in page["requests"]:
@@ -223,6 +227,7 @@ class Handbook:
                 "html": html,
                 "context": as_plain(page),
                 "requests": list(requests),
+                "looked_up": [[*asked, found] for asked, found in self.index.looked_up.items()],
                 "adapter": adapter,
             }
             self.kept_pages.put(name, record, self.stand_ins.named_on(html))

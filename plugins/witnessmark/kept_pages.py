@@ -1,8 +1,9 @@
 """Converted pages kept between builds, so that a build converts only what is new.
 
-The name of a kept page is the digest of everything that its HTML comes from: its text, the texts
-and addresses it refers to, data book and calculators as files, the program, the libraries and
-their settings. A page is therefore never stale; it is found or it is not. Each stands in a file
+The name of a kept page is the digest of what its HTML comes from: its text, all addresses, data
+book and calculators as files, the program, the libraries and their settings. Pages it names and
+the day, where they count, stand in it and are compared by the handbook. A page is therefore never
+stale; it is found or it is not. Each stands in a file
 of its own, which begins with its digest and is renamed into place, so that builds at the same
 time do not disturb each other and a damaged file is made anew.
 """
@@ -34,14 +35,9 @@ class KeptPages:
     def begin(self, calculators: Path, rests_on: Iterable[str]) -> None:
         """A build begins. ``rests_on`` are digests of what every page comes from."""
         self._folder = handbook_entry(calculators, self._cache, "pages")
-        self._basis = program_digest()
-        self._asked, self._parts = set(), {}
-        self.also_on(rests_on)
-
-    def also_on(self, rests_on: Iterable[str]) -> None:
-        """From now on pages come from this too."""
         # Short, as it goes into the name of every page.
-        self._basis = _digest([self._basis, *rests_on])
+        self._basis = _digest([program_digest(), *rests_on])
+        self._asked, self._parts = set(), {}
 
     def name(self, *texts: str) -> str:
         """The name of a page by everything else it comes from."""

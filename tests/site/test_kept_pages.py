@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 
 import pytest
@@ -182,3 +183,36 @@ def test_translated_templates_are_never_stale(project, build, kept):
         assert build(project).returncode == 0
         assert tree(project / "site") == site
         assert file.read_bytes() == good
+
+
+def test_a_page_follows_the_pages_it_names(project, build, kept, tmp_path):
+    """Title and machines of the page that comes next; a page that names none is not touched."""
+    pull = project / "docs/pull.md"
+    pull.write_text(
+        pull.read_text("utf-8").replace("tools: [bar]", "tools: [bar]\nnext: [other]"), "utf-8"
+    )
+    book = project / "docs/databook/lg2.yml"
+    book.write_text(
+        book.read_text("utf-8").replace("LG2\n", "LG2\nvariants: [canal, stationary]\n"), "utf-8"
+    )
+    before: dict[str, int] = {}
+    for head, title, whom in (
+        ("", "Next page", ""),
+        ("", "Another title", ""),
+        ("---\nmachines: [LG2]\nvariants: [canal]\n---\n", "Another title", " (canal)"),
+    ):
+        (project / "docs/other.md").write_text(f"{head}# {title}\n", "utf-8")
+        assert build(project, "mkdocs", "--strict").returncode == 0
+        end = f'<span class="wm-whom">{whom}</span>' if whom else ""
+        assert re.search(rf">{title}</a>{re.escape(end)}</dd>", page(project, "pull"))
+        after = names(kept)
+        if before:
+            assert len(after.items() - before.items()) == 2, "the page, and the one that names it"
+        before = after
+        twin = tmp_path / "twin" / project.name
+        shutil.copytree(project, twin, ignore=shutil.ignore_patterns("site"))
+        assert build(twin, "mkdocs", "--strict").returncode == 0
+        assert tree(project / "site") == tree(twin / "site")
+        shutil.rmtree(twin)
+        for kind in ("pages", "outcomes", "rendered"):
+            shutil.rmtree(handbook_entry(twin / "calculators", kind=kind))

@@ -79,7 +79,11 @@ class Conversions:
         if self._settings:
             file = page.file
             self._name = handbook.kept_pages.name(
-                self._settings, file.src_uri, file.url, file.content_string, markdown
+                self._settings,
+                file.src_uri,
+                file.url,
+                handbook.pages[file.src_uri].source,
+                markdown,
             )
             self._kept = handbook.kept(file.src_uri, self._name)
         if self._kept:

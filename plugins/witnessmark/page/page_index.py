@@ -44,9 +44,14 @@ def page_entry(uri: str, text: str, front: FrontMatter | None = None) -> PageEnt
 
 @dataclass
 class PageIndex:
-    """Pages found by the last part of their path, or by the whole path."""
+    """Pages found by the last part of their path, or by the whole path.
+
+    ``looked_up`` tells what was found for which name as seen from which page, as texts: what a
+    page has looked up it depends on.
+    """
 
     pages: dict[str, PageEntry] = field(default_factory=dict)
+    looked_up: dict[tuple[str, str], str] = field(default_factory=dict, compare=False)
 
     @classmethod
     def of(cls, entries: Iterable[PageEntry]) -> PageIndex:
@@ -55,6 +60,15 @@ class PageIndex:
 
     def find(self, name: str, seen_from: str) -> PageEntry | None:
         """The page called ``name``, looked for beside the page ``seen_from`` first."""
+        found = self._found(name, seen_from)
+        self.looked_up[name, seen_from] = repr(found)
+        return found
+
+    def still_finds(self, looked_up: Iterable[tuple[str, str, str]]) -> bool:
+        """Whether lookups of an earlier build would find the same."""
+        return all(repr(self._found(name, at)) == found for name, at, found in looked_up)
+
+    def _found(self, name: str, seen_from: str) -> PageEntry | None:
         name = name.removesuffix(".md")
         beside = posixpath.normpath(posixpath.join(posixpath.dirname(seen_from), name))
         for path in (beside, name):

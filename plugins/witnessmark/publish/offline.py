@@ -51,13 +51,18 @@ def listed_files(site: Path) -> set[str] | None:
 def _files(site: Path) -> Iterator[str]:
     """URIs of what a reader's browser may ask for."""
     languages = _search_languages(site)
-    for path in sorted(site.rglob("*")):
-        uri = path.relative_to(site).as_posix()
-        if not path.is_file() or uri == SCRIPT or path.name.startswith("."):
+    every = {
+        (*folder.relative_to(site).parts, name)
+        for folder, _, names in site.walk()
+        for name in names
+    }
+    for parts in sorted(every):
+        uri, name = "/".join(parts), parts[-1]
+        if uri == SCRIPT or name.startswith("."):
             continue
-        if path.suffix == ".map" or uri == "sitemap.xml.gz":
+        if name.endswith(".map") or uri == "sitemap.xml.gz":
             continue
-        if path.suffix == ".gz" and path.with_suffix("").is_file():
+        if name.endswith(".gz") and (*parts[:-1], name.removesuffix(".gz")) in every:
             continue  # the same file, compressed beforehand for the server
         if uri.startswith(WORD_LISTS) and languages <= {"en"}:
             continue  # the search loads them for other languages only
