@@ -106,7 +106,7 @@ def _live(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, 
     for at in range(bench.asked.repeats):
         bench.run.say(f"  start {at + 1} of {bench.asked.repeats}")
         for name in _in_turn(variants):
-            both = cold_and_warm(play, host, variants.uris[name])
+            both = cold_and_warm(host, variants.uris[name])
             for kind, each in zip(visits, both, strict=True):
                 visits[kind][name].append(each)
     told = {kind: _starts(visits[kind]) for kind in visits}
@@ -117,12 +117,12 @@ def _live(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, 
 def _line(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str, Any]:
     """Cold starts over a slow line."""
     visits: dict[str, list[Visit]] = {name: [] for name in variants.uris}
-    host.line = LINE_MBIT
+    host.line, host.compress = LINE_MBIT, True
     for at in range(bench.asked.repeats):
         bench.run.say(f"  start at {LINE_MBIT} Mbit/s {at + 1} of {bench.asked.repeats}")
         for name in _in_turn(variants):
-            visits[name].append(cold(play, host, variants.uris[name]))
-    host.line = None
+            visits[name].append(cold(host, variants.uris[name]))
+    host.line, host.compress = None, False
     return {"line": {"mbit": LINE_MBIT, **_starts(visits)}}
 
 
@@ -136,7 +136,7 @@ def _memory(bench: Bench, play: Any, host: Host, variants: Variants) -> dict[str
     used: dict[str, list[float]] = {name: [] for name in variants.uris}
     for _ in range(min(bench.asked.repeats, 3)):
         for name in _in_turn(variants):
-            used[name].append(tab_memory(play, host, variants.uris[name]))
+            used[name].append(tab_memory(host, variants.uris[name]))
     told: dict[str, Any] = {f"{name}_mb": None for name in VARIANTS}
     for name, values in used.items():
         told |= {f"{name}_mb": summary(values)["median"], name: summary(values)}

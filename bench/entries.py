@@ -11,7 +11,7 @@ from playwright.sync_api import Playwright
 
 from bench.figures import share
 from bench.host import Host
-from bench.visits import browser, visit
+from bench.visits import browser, live
 
 # Types another figure into one field after the other and waits until the results stand. The
 # pause that the page makes while someone is typing is left out: it is no work. Nobody types
@@ -94,8 +94,8 @@ def latencies(
             browser(play, Path(profile)) as context,
         ):
             page = context.pages[0]
-            visit(page, host, path.parent.relative_to(site).as_posix() + "/")
-            page.wait_for_timeout(1500)  # a reader reads first; the runtime practises meanwhile
+            live(page, host, path.parent.relative_to(site).as_posix() + "/")
+            page.wait_for_timeout(3000)  # a reader reads first; the runtime practises meanwhile
             took: list[float] = []
             for begin in range(0, entries, PORTION):
                 took += page.evaluate(_TYPE, [begin, min(entries, begin + PORTION)])

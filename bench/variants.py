@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -19,6 +20,7 @@ PYSCRIPT = ROOT / "node_modules/@pyscript/core/dist"
 PAGE = "procedures/tightening-through-the-multiplier/"
 CALCULATOR = "planetary-multiplier"
 MODULE = "calculators.torque_multiplier"
+_OFFLINE = re.compile(r'<meta name="witnessmark-offline"[^>]*>')
 REQUEST = json.dumps({"calculator": CALCULATOR, "entries": {}, "units": "si"})
 
 
@@ -42,6 +44,9 @@ def build_site(folder: Path) -> None:
 def lay_out(folder: Path) -> Variants:
     """Build the site into ``folder`` and put the other variants beside it."""
     build_site(folder)
+    for page in folder.rglob("*.html"):
+        # No copy for offline use is made in the background of what is measured.
+        page.write_text(_OFFLINE.sub("", page.read_text("utf-8"), count=1), "utf-8")
     uris = {"site": PAGE}
     other = folder / "bench"
     runtime = get_runtime(default_cache(), lambda _: None).folder
