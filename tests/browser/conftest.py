@@ -8,6 +8,7 @@ calculator with everything a widget can hold.
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 import time
@@ -59,12 +60,30 @@ def base(nginx: Nginx) -> str:
 
 
 @pytest.fixture(scope="session")
-def trial(tmp_path_factory) -> Iterator[str]:
-    """The address of the trial handbook."""
+def trial_server(tmp_path_factory) -> Iterator[Nginx]:
+    """The trial handbook on its server."""
     server = Nginx(tmp_path_factory.mktemp("trial"))
     build(TRIAL, server.folder, TRIAL_ADDRESS=server.url)
     server.start()
-    yield server.url
+    yield server
+    server.close()
+
+
+@pytest.fixture(scope="session")
+def trial(trial_server: Nginx) -> str:
+    """The address of the trial handbook."""
+    return trial_server.url
+
+
+@pytest.fixture
+def shop(tmp_path) -> Iterator[Nginx]:
+    """A handbook of one's own, on its server, for a test that publishes a new release of it."""
+    shutil.copytree(TRIAL, tmp_path / "shop")
+    (tmp_path / "site").mkdir()
+    server = Nginx(tmp_path / "site")
+    build(tmp_path / "shop", server.folder, TRIAL_ADDRESS=server.url)
+    server.start()
+    yield server
     server.close()
 
 

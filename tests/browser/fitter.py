@@ -25,7 +25,7 @@ FREE = {"length": 0.80, "temperature": 17.0}
 """What he reads where there is no limit, by kind."""
 
 RECORD = """async () => {
-  const { allJobs } = await import(new URL("job-store.js",
+  const { jobStore: { allJobs } } = await import(new URL("main.js",
     document.querySelector('script[src*="/front-"]').src));
   return JSON.parse(JSON.stringify((await allJobs())[0]));
 }"""

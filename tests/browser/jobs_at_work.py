@@ -22,7 +22,7 @@ def begin(page, trial, number: str, engine: str = "T2/dry") -> None:
 def kept(page) -> None:
     """Wait until what was entered is on disk: a transaction after it has come through."""
     page.evaluate("""async () => {
-      const { allJobs } = await import(new URL("job-store.js",
+      const { jobStore: { allJobs } } = await import(new URL("main.js",
         document.querySelector('script[src*="/front-"]').src));
       await new Promise((resolve) => setTimeout(resolve, 50));
       await allJobs();
@@ -32,7 +32,7 @@ def kept(page) -> None:
 def record(page) -> dict:
     """The record of the job that was worked on last, as its database holds it."""
     return page.evaluate("""async () => {
-      const { allJobs } = await import(new URL("job-store.js",
+      const { jobStore: { allJobs } } = await import(new URL("main.js",
         document.querySelector('script[src*="/front-"]').src));
       return (await allJobs())[0];
     }""")

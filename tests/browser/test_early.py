@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Event, Thread
+
 import pytest
+from playwright.sync_api import Route
 
 from tests.browser.conftest import live, until
 
@@ -16,7 +23,6 @@ def test_python_is_started_before_the_theme_has_come(page, trial, watch):
     """The worker, once, and the page's modules are asked for above everything else."""
     page.goto(trial + LEVER)
     live(page)
-    assert sum(url.endswith("/worker.js") for url in watch.requests) == 1
     assert len([worker for worker in page.workers if "/front-" in worker.url]) == 1
     assert page.evaluate("performance.getEntriesByName('first-paint').length") == 1
     started = """[...performance.getEntriesByType('resource')]
@@ -50,4 +56,153 @@ def test_an_address_with_a_search_in_it_searches_at_once(page, trial, watch):
     """The theme itself puts the cursor there."""
     page.goto(f"{trial}{LEVER}?q=lever")
     until(page, "document.querySelector('.md-search-result__link') !== null")
+    assert watch.troubles == []
+
+
+IMPATIENT = """(() => {
+  const own = window.setTimeout;
+  window.setTimeout = (go, ms, ...more) => own(go, ms === 2500 ? 600_000 : ms, ...more);
+  new MutationObserver(() => {
+    const line = document.querySelector("wm-calculator .wm-runtime");
+    if (line?.textContent.startsWith("Live")) { window.liveAt ??= performance.now(); }
+  }).observe(document, { childList: true, subtree: true, characterData: true });
+})()"""
+"""The theme's script is not brought by the clock; when the first result was there is noted."""
+
+THEME = """performance.getEntriesByType("resource")
+  .find(({ name }) => /\\/bundle\\.[0-9a-f]{8}\\.min\\.js$/.test(name))"""
+
+
+PLACES = """[...document.querySelectorAll(
+    ".md-search, .md-header, .md-sidebar__scrollwrap, .md-content :is(h1, h2), wm-calculator")]
+  .map((part) => [part.className, ...["x", "y", "width"].map((side) =>
+    Math.round(part.getBoundingClientRect()[side]))])"""
+"""Where things are on the page."""
+
+
+def held_back(page) -> list[Route]:
+    """Requests for the image, which wait until somebody lets them go on."""
+    waiting: list[Route] = []
+    page.route(re.compile("/image-"), lambda route: waiting.append(route))
+    return waiting
+
+
+def test_the_script_of_the_theme_comes_after_the_first_result(page, trial, watch):
+    """And then searches, and changes pages without a reload."""
+    page.add_init_script(IMPATIENT)
+    page.goto(trial + LEVER)
+    live(page)
+    until(page, f"{THEME} !== undefined && document.querySelector('[data-wm-later]') === null")
+    assert page.evaluate(f"window.liveAt <= {THEME}.startTime")
+    until(page, "document.documentElement.classList.contains('js')")
+    page.locator(".md-search__input").press_sequentially("wedge")
+    until(page, "document.querySelector('.md-search-result__link') !== null")
+    page.evaluate("window.same = true")
+    page.locator(".md-search-result__link").first.click()
+    page.wait_for_url("**/wedge/**")
+    live(page)
+    assert page.evaluate("window.same") is True
+    assert watch.troubles == []
+
+
+def test_a_reader_who_wants_to_search_does_not_wait_for_python(page, trial, watch):
+    """The theme's script comes with the cursor in the field of the search."""
+    page.add_init_script(IMPATIENT)
+    waiting = held_back(page)
+    page.goto(trial + LEVER)
+    until(page, "document.documentElement.dataset.wmRuntime === 'starting'")
+    assert page.evaluate(f"{THEME} === undefined")
+    places = page.evaluate(PLACES)
+    page.locator(".md-search__input").press_sequentially("lever")
+    until(page, "document.querySelector('.md-search-result__link') !== null")
+    assert page.evaluate("document.documentElement.dataset.wmRuntime") == "starting"
+    page.keyboard.press("Escape")
+    until(page, "!document.querySelector('#__search').checked")
+    page.wait_for_timeout(500)
+    assert page.evaluate(PLACES) == places
+    for route in waiting:
+        route.continue_()
+    live(page)
+    assert watch.troubles == []
+
+
+def test_a_slow_start_does_not_keep_the_theme_waiting(page, trial):
+    """It comes after a while all the same."""
+    waiting = held_back(page)
+    page.goto(trial + LEVER)
+    until(page, f"{THEME} !== undefined", timeout=30_000)
+    assert page.evaluate("document.documentElement.dataset.wmRuntime") == "starting"
+    assert page.evaluate(f"{THEME}.startTime") >= 2_500
+    for route in waiting:
+        route.continue_()
+
+
+def test_a_start_that_fails_does_not_keep_the_theme_waiting(page, trial):
+    """There will be no first result."""
+    page.add_init_script(IMPATIENT)
+    page.route(re.compile("/(bundle|image)-"), lambda route: route.abort())
+    page.goto(trial + LEVER)
+    until(page, "document.documentElement.dataset.wmRuntime === 'failed'")
+    until(page, f"{THEME} !== undefined", timeout=30_000)
+
+
+def test_a_page_without_calculators_has_its_theme_at_once(page, trial):
+    """Its tag is the theme's own."""
+    page.goto(trial)
+    assert page.evaluate("document.querySelector('[data-wm-later]') === null")
+    assert page.evaluate(f"{THEME} !== undefined")
+
+
+class _Slowly(SimpleHTTPRequestHandler):
+    """Hands a page over up to a little behind its first calculator; the rest when it is let."""
+
+    def __init__(self, *args, go_on: Event, **kwargs) -> None:
+        self.go_on = go_on
+        super().__init__(*args, **kwargs)
+
+    def do_GET(self) -> None:
+        if not self.path.endswith(LEVER):
+            super().do_GET()
+            return
+        data = Path(self.translate_path(self.path), "index.html").read_bytes()
+        end = data.index(b"</wm-calculator>") + 200
+        self.send_response(200)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(data)))
+        self.end_headers()
+        self.wfile.write(data[:end])
+        self.wfile.flush()
+        self.go_on.wait(120)
+        self.wfile.write(data[end:])
+
+    def log_message(self, *_: object) -> None:
+        """Say nothing."""
+
+
+def test_the_first_calculator_computes_before_the_page_is_whole(page, trial_server, watch):
+    """The server pauses behind it; entries are taken, and the rest joins in later."""
+    go_on = Event()
+    server = ThreadingHTTPServer(
+        ("127.0.0.1", 0), partial(_Slowly, directory=str(trial_server.folder), go_on=go_on)
+    )
+    server.daemon_threads = True
+    Thread(target=server.serve_forever, daemon=True).start()
+    try:
+        page.goto(f"http://127.0.0.1:{server.server_port}/{LEVER}", wait_until="commit")
+        live(page)
+        page.locator("#wm-long-lever-teeth").wait_for(state="attached")
+        assert page.evaluate("document.readyState") == "loading"
+        assert page.locator("wm-calculator").count() == 1
+        assert page.evaluate("document.querySelector('wm-calculator').dataset.state") == "live"
+        go_on.set()
+        until(page, "document.readyState === 'complete'")
+        assert page.locator("wm-calculator").count() == 2
+        live(page)
+        page.locator("#wm-long-lever-2-torque").fill("200")
+        figure = '#wm-long-lever-2 [data-result="pull"] .wm-figure'
+        until(page, f"document.querySelector('{figure}').textContent.startsWith('20')")
+    finally:
+        go_on.set()
+        server.shutdown()
+        server.server_close()
     assert watch.troubles == []

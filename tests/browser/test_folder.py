@@ -51,6 +51,9 @@ def test_pages_calculators_drawings_and_search_work(page, folder, watch):
     follow(page, ".md-search-result__link")
     assert "/procedures/threadlocker/index.html" in page.url
     assert page.evaluate("document.title").startswith("Threadlocker")
+    # Nothing is laid out for later: memory is all there is.
+    assert [url for url in watch.requests if "python-plain" in url] == []
+    assert page.evaluate("Object.keys(localStorage).some((key) => /prepared/.test(key))") is False
     # The theme asks for the site map, which a folder does not give; nothing else is amiss.
     own = [
         text for text in watch.troubles if "sitemap.xml" not in text and "ERR_FAILED" not in text

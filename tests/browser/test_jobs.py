@@ -139,7 +139,7 @@ def test_what_was_left_too_soon_is_judged_when_the_page_is_opened_again(page, tr
     page.locator("wm-reading:visible input").first.fill("0.18")
     kept(page)
     page.evaluate("""async () => {
-      const { allJobs, changeJob } = await import(new URL("job-store.js",
+      const { jobStore: { allJobs, changeJob } } = await import(new URL("main.js",
         document.querySelector('script[src*="/front-"]').src));
       await new Promise((resolve) => setTimeout(resolve, 3000));
       const [{ id }] = await allJobs();

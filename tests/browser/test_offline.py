@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browser.conftest import TRIAL, Watch, build, live, opened, until
+from tests.browser.conftest import Watch, build, live, opened, until
 from tests.browser.nginx import Nginx
 from tests.browser.on_device import release_kept
 
@@ -98,18 +98,6 @@ def test_a_server_that_hangs_is_not_waited_for(tablet, demo):
     page.goto(demo.url + TIGHTENING)
     page.locator(".wm-copy").wait_for()
     computes(page)
-
-
-@pytest.fixture
-def shop(tmp_path) -> Iterator[Nginx]:
-    """A handbook of one's own, on its server, for a test that publishes a new release of it."""
-    shutil.copytree(TRIAL, tmp_path / "shop")
-    (tmp_path / "site").mkdir()
-    server = Nginx(tmp_path / "site")
-    build(tmp_path / "shop", server.folder, TRIAL_ADDRESS=server.url)
-    server.start()
-    yield server
-    server.close()
 
 
 def test_a_new_release_comes_whole(tablet, shop, tmp_path, watch):

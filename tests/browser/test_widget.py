@@ -71,7 +71,7 @@ def test_script_and_build_make_one_dom(page, trial, lever, entries, units):
     written, made = page.evaluate(
         """async ([outcome, results, drawings]) => {
           const main = document.querySelector('script[src*="/front-"]').src;
-          const script = await import(new URL("results.js", main).href);
+          const { results: script } = await import(new URL("main.js", main).href);
           const parse = (html) => new DOMParser().parseFromString(html, "text/html").body;
           const holder = document.createElement("div");
           holder.append(...script.outcomeParts(outcome));
@@ -139,8 +139,8 @@ def test_number_and_chosen_unit_become_one_text(page, trial, typed, chosen, text
         page.evaluate(
             """async ([typed, unit]) => {
               const main = document.querySelector('script[src*="/front-"]').src;
-              const script = await import(new URL("entry-text.js", main).href);
-              return script.withUnit(typed, unit);
+              const { entryText } = await import(new URL("main.js", main).href);
+              return entryText.withUnit(typed, unit);
             }""",
             [typed, chosen],
         )

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.bundle.conftest import STOCK, MakeCollection
-from witnessmark.bundle import Bundle, make_bundle
+from witnessmark.bundle import Bundle, find_node, make_bundle
 from witnessmark.bundle import build as under_test
 from witnessmark.bundle import lock as lock_module
 from witnessmark.collection import Collection
@@ -89,15 +89,16 @@ def test_a_module_that_no_page_uses_changes_nothing(
 
 
 def test_the_site_script_leads_to_files_of_the_bundle(
-    make_collection: MakeCollection, warm_cache: Path
+    make_collection: MakeCollection, warm_cache: Path, tmp_path: Path
 ) -> None:
-    """The generated script names the runtime, the lock and the modules by relative paths."""
+    """What the build tells the scripts: runtime, lock and modules, by relative paths."""
     bundle = _plain(make_collection(), ["trial.lever"], warm_cache)
-    text = bundle.files[f"{bundle.front}/site.js"].read_text("utf-8")
-    told = {
-        name: json.loads(value)
-        for name, value in re.findall(r"^export const (\w+) = (.*);$", text, re.MULTILINE)
-    }
+    node = find_node()
+    script = bundle.files[f"{bundle.front}/pageless.js"].read_text("utf-8")
+    tell = "process.stdout.write(JSON.stringify((await import(process.argv[1])).site));"
+    (tmp_path / "pageless.mjs").write_text(script, "utf-8")
+    at = (tmp_path / "pageless.mjs").as_uri()
+    told = json.loads(node.run([*node.command, "--input-type=module", "-e", tell, at]).stdout)
     root = bundle.front.rpartition("/")[0]
     assert f"{root}/{told['runtime'].removeprefix('../')}pyodide.mjs" in bundle.files
     lock = bundle.files[f"{root}/{told['bundle'].removeprefix('../')}pyodide-lock.json"]

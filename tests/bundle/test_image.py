@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import gzip
 import hashlib
 import json
 from pathlib import Path
@@ -8,12 +7,16 @@ from pathlib import Path
 import pytest
 
 from tests.bundle.conftest import STOCK, MakeCollection
-from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle
+from witnessmark.bundle import Bundle, RuntimeUnavailable, make_bundle, squeeze
 from witnessmark.bundle import image as under_test
 
 
 def _image(bundle: Bundle) -> Path:
-    return bundle.files[f"{bundle.image}/image.gz"]
+    return bundle.files[f"{bundle.image}/image.zst"]
+
+
+def _decompressed(path: Path) -> bytes:
+    return squeeze.zstd.decompress(path.read_bytes())
 
 
 def _silent(_: str) -> None:
@@ -32,7 +35,7 @@ def test_the_same_sources_give_the_same_image_and_a_change_another(
     assert manifest["inputs"]["modules"]["trial/_stock.py"] == (
         hashlib.sha256(STOCK.encode()).hexdigest()
     )
-    assert gzip.decompress(before)[:64].decode() == manifest["stamp"]
+    assert squeeze.zstd.decompress(before)[:64].decode() == manifest["stamp"]
 
     _image(first).write_bytes(b"damaged")
     assert make_bundle(make_collection(), modules, warm_cache, _silent) == first
@@ -59,7 +62,9 @@ def test_docstrings_stay_where_a_calculator_looks_at_one(
     modules = ["trial.lever"]
     asks = f"{STOCK}\nABOUT = __doc__\n"
     plain, asking = (
-        gzip.decompress(_image(make_bundle(each, modules, warm_cache, _silent)).read_bytes())
+        squeeze.zstd.decompress(
+            _image(make_bundle(each, modules, warm_cache, _silent)).read_bytes()
+        )
         for each in (make_collection(), make_collection("other", **{"_stock.py": asks}))
     )
     assert b"What is in the drawer." not in plain

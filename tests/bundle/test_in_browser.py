@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gzip
 import threading
 import time
 from collections.abc import Iterator, Mapping
@@ -17,7 +16,8 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.bundle.conftest import small_files
-from witnessmark.bundle import Bundle, get_runtime, make_bundle
+from witnessmark.bundle import Bundle, get_runtime, make_bundle, squeeze
+from witnessmark.bundle.build import FRONT
 from witnessmark.collection import load_collection
 
 pytestmark = pytest.mark.browser
@@ -93,7 +93,7 @@ class Site:
         self.asked: list[str] = []
         self.policy = POLICY
         self.types: Mapping[str, str] = {}
-        self.declared = False  # whether .gz files are declared as compressed on the way
+        self.declared = False  # whether .zst files are declared as compressed on the way
         self.server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Handler, site=self))
         self.url = f"http://127.0.0.1:{self.server.server_port}/"
         threading.Thread(target=self.server.serve_forever, daemon=True).start()
@@ -121,8 +121,8 @@ class _Handler(SimpleHTTPRequestHandler):
         kind = self.site.types.get(Path(name).suffix) or self.guess_type(name)
         self.send_header("Content-Type", kind)
         self.send_header("Content-Security-Policy", self.site.policy)
-        if self.site.declared and name.endswith(".gz"):
-            self.send_header("Content-Encoding", "gzip")
+        if self.site.declared and name.endswith(".zst"):
+            self.send_header("Content-Encoding", "zstd")
         self.send_header("Content-Length", str(len(body or b"")))
         self.end_headers()
         with suppress(ConnectionError):  # a worker that is ended takes no more
@@ -153,6 +153,8 @@ def site(bundle: Bundle) -> Iterator[Site]:
     probe = PROBE.replace("FRONT", bundle.front)
     html = '<!doctype html><script type="module" src="probe.js"></script>'
     files = {f"sub/{uri}": path for uri, path in bundle.files.items()}
+    # The page's own is inside main.js; the probe has one to itself, with the worker of the site.
+    files |= {f"sub/{bundle.front}/{name}": FRONT / name for name in ("runtime.js", "root.js")}
     made = Site(files | {"sub/index.html": html.encode(), "sub/probe.js": probe.encode()})
     yield made
     made.server.shutdown()
@@ -284,9 +286,11 @@ def test_the_image_starts_without_a_file_of_the_long_way(
     assert page.evaluate("probe.runtime.tookLong()") == ""
     asked = {name.removeprefix("sub/") for name in site.asked}
     asked -= {"index.html", "probe.js", "favicon.ico"}
+    asked -= {f"{bundle.front}/{name}" for name in ("runtime.js", "root.js")}
+    asked = {name for name in asked if not name.endswith("/python-plain.wasm")}  # for later visits
     assert asked <= set(bundle.start_files)
     assert asked.isdisjoint(bundle.fallback_files)
-    assert any(name.endswith("image.gz") for name in asked)
+    assert any(name.endswith("image.zst") for name in asked)
 
 
 @pytest.mark.parametrize("damage", ["missing", "cut short", "of another build", "no module"])
@@ -294,26 +298,33 @@ def test_without_its_image_a_page_starts_from_the_wheels(
     page: Page, site: Site, bundle: Bundle, damage: str, consoled: list[str]
 ) -> None:
     """Whatever is wrong with the image, results are the same, and the reason is told."""
-    ending = "python.wasm.gz" if damage == "no module" else "image.gz"
+    ending = "python.wasm.zst" if damage == "no module" else "image.zst"
     (name,) = [each for each in site.files if each.endswith(ending)]
     content = site.files[name]
     assert isinstance(content, Path)
-    image = gzip.decompress(content.read_bytes())
+    image = squeeze.zstd.decompress(content.read_bytes())
     files = dict(site.files)
     if damage in ("missing", "no module"):
         del files[name]
     elif damage == "cut short":
-        files[name] = gzip.compress(image[:-65536], 1)
+        files[name] = squeeze.zstd.compress(image[:-65536], 1)
     else:
-        files[name] = gzip.compress(b"0" * 64 + image[64:], 1)
+        files[name] = squeeze.zstd.compress(b"0" * 64 + image[64:], 1)
     site.files = files
     assert _ask(page, "lever", force="9 N")["results"][0]["value"] == 9
     why = page.evaluate("probe.runtime.tookLong()")
     assert why
     assert any("The heap image could not be used" in line and why in line for line in consoled)
-    # The tables held back from the image are only for imports after a start from it.
-    needed = {each for each in bundle.fallback_files if not each.endswith("/tables.bin")}
+    # Tables held back from the image are only for imports after a start from it, the plain module
+    # for visits after one; the scripts for a host without a page are for none.
+    others = ("/tables.bin", "/python-plain.wasm", "/pageless.js")
+    needed = {each for each in bundle.fallback_files if not each.endswith(others)}
     assert needed <= {each.removeprefix("sub/") for each in site.asked}
+
+
+def test_no_file_passes_for_another_compressed_beforehand(bundle: Bundle) -> None:
+    """Hosts send name.gz for name, and no copy of a site keeps both."""
+    assert bundle.files.keys().isdisjoint({f"{uri}.gz" for uri in bundle.files})
 
 
 def test_every_visit_has_its_own_clock_and_chance(page: Page, site: Site, bundle: Bundle) -> None:
@@ -342,8 +353,8 @@ def test_a_host_that_declares_the_compression_serves_it_all_the_same(
 
 def test_a_server_that_does_not_know_wasm_serves_it_all_the_same(page: Page, site: Site) -> None:
     """The runtime starts whatever content type the server gives its module, the long way too."""
-    site.types = {".wasm": "text/plain", ".gz": "text/plain"}
-    site.files = {name: each for name, each in site.files.items() if "/image.gz" not in name}
+    site.types = {".wasm": "text/plain", ".zst": "text/plain"}
+    site.files = {name: each for name, each in site.files.items() if "/image.zst" not in name}
     assert _ask(page, "lever", force="9 N")["results"][0]["value"] == 9
 
 
@@ -357,13 +368,13 @@ def test_a_policy_that_forbids_wasm_is_a_start_that_fails(page: Page, site: Site
 @pytest.mark.parametrize(
     "missing",
     [
-        "/worker.js", "/site.js", "/pyodide.mjs", "/pyodide.asm.wasm", "/python_stdlib.zip",
+        "/worker.js", "/pyodide.mjs", "/pyodide.asm.wasm", "/python_stdlib.zip",
         "/pint-",
     ],
 )  # fmt: skip
 def test_a_start_that_fails_is_told_once(page: Page, site: Site, missing: str) -> None:
     """When neither way leads to Python, all that waits is told why and nothing starts again."""
-    gone = (missing, "/image.gz")
+    gone = (missing, "/image.zst")
     site.files = {
         name: each for name, each in site.files.items() if not any(part in name for part in gone)
     }

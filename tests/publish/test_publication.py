@@ -12,6 +12,11 @@ from witnessmark.publish import Publication
 CLEAN = '<wm-calculator id="wm-lever"><p class="a">420</p></wm-calculator>'
 
 
+SCRIPTS = "../assets/witnessmark/front-0123"
+LEVER = '<wm-calculator id="wm-lever" data-calculator="lever"></wm-calculator>'
+WEDGE = '<wm-calculator id="wm-wedge" data-calculator="wedge"></wm-calculator>'
+
+
 def published(part: str) -> tuple[Publication, str, list[str]]:
     stand_ins = StandIns()
     page = f"<html><head></head><body><i style='color:red'>a</i>{stand_ins.put(part)}</body></html>"
@@ -47,9 +52,23 @@ def test_handlers_in_a_part_are_found() -> None:
     assert "wm-lever" in html
 
 
-@pytest.mark.parametrize(("part", "mark"), [(CLEAN, " data-calculators"), ("<p>420</p>", "")])
-def test_the_first_script_stands_above_whatever_a_browser_waits_for(part: str, mark: str) -> None:
-    """It is told whether the page has calculators, for which Python is to be started."""
+@pytest.mark.parametrize(
+    ("part", "first"),
+    [
+        (
+            LEVER + WEDGE,
+            [
+                f'<link rel="modulepreload" href="{SCRIPTS}/worker.js">',
+                f'<script src="{SCRIPTS}/early.js" data-calculator="lever">',
+            ],
+        ),
+        ("<p>420</p>", [f'<script src="{SCRIPTS}/early.js">']),
+    ],
+)
+def test_the_first_script_stands_above_whatever_a_browser_waits_for(
+    part: str, first: list[str]
+) -> None:
+    """It is told the page's first calculator, for which Python is started, if there is one."""
     stand_ins = StandIns()
     page = (
         '<!doctype html><html><head>\n <meta charset="utf-8">\n'
@@ -59,6 +78,48 @@ def test_the_first_script_stands_above_whatever_a_browser_waits_for(part: str, m
     html = publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
     assert re.findall(r"<(?:script|link|meta charset)[^>]*>", html) == [
         '<meta charset="utf-8">',
-        f'<script src="../assets/witnessmark/front-0123/early.js"{mark}>',
+        *first,
         '<link rel="stylesheet" href="a.css">',
     ]
+
+
+FOLDER = "assets/witnessmark/front-0123456789ab"
+THEME = '<script src="../assets/javascripts/bundle.0123abcd.min.js"></script>'
+MAIN = f'<script src="../{FOLDER}/main.js" type="module"></script>'
+LATER = '<script data-wm-later="../assets/javascripts/bundle.0123abcd.min.js"></script>'
+
+
+def with_scripts(part: str, *scripts: str) -> str:
+    """A page with these scripts at its end, as published."""
+    stand_ins = StandIns()
+    page = (
+        f"<html><head></head><body>{stand_ins.put(part)}"
+        + "".join(f"\n  {script}" for script in scripts)
+        + "\n</body></html>"
+    )
+    publication = Publication(FOLDER, offline=False)
+    return publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
+
+
+def test_the_script_of_the_theme_leaves_the_start_to_calculators() -> None:
+    """It says where it is, and a page runs it later; the page's own script stays."""
+    html = with_scripts(LEVER, THEME, MAIN)
+    assert THEME not in html
+    assert html.count(LATER) == 1
+    assert html.count(MAIN) == 1
+
+
+@pytest.mark.parametrize(
+    ("part", "scripts"),
+    [
+        ("<p>420</p>", (THEME, MAIN)),
+        (LEVER, (THEME, '<script src="../own.js"></script>', MAIN)),
+        (LEVER, (THEME, MAIN, '<script src="../own.js"></script>')),
+        (LEVER, (THEME,)),
+    ],
+)
+def test_the_script_of_the_theme_stays_where_it_is(part: str, scripts: tuple[str, ...]) -> None:
+    """On a page without calculators, where scripts of others count on it, without ours."""
+    html = with_scripts(part, *scripts)
+    assert html.count(THEME) == 1
+    assert "data-wm-later" not in html

@@ -39,8 +39,8 @@ def test_links_that_lead_somewhere_are_not_told(site):
     "wrong",
     ['<a href="../missing/">', '<a href="#missing">', '<a href="../index.html#missing">',
      '<img src="missing.png">', '<a href="../../outside/">', '<a href="/rooted/">',
-     '<script src="../missing.js">', '<img srcset="../style.css 1x, missing.png 2x">',
-     '<object data="missing.svg">'],
+     '<script src="../missing.js">', '<script data-wm-later="../missing.js">',
+     '<img srcset="../style.css 1x, missing.png 2x">', '<object data="missing.svg">'],
 )  # fmt: skip
 def test_links_that_lead_nowhere_are_told(site, wrong):
     """With the page they are on."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import importlib.metadata
 import json
-import re
 import shutil
 import sys
 from collections.abc import Iterable, Mapping, Sequence
@@ -22,6 +21,7 @@ from witnessmark.bundle.assets import folder_files, placed, runtime_files
 from witnessmark.bundle.cache import default_cache, place, prune, scratch
 from witnessmark.bundle.held_back import FILE as TABLES
 from witnessmark.bundle.image import IMAGE, MANIFEST, TABLES_PATH, make_image, stdlib_path
+from witnessmark.bundle.joined import joined
 from witnessmark.bundle.lock import compiles_for, lock_text, runtime_info
 from witnessmark.bundle.minified import minified
 from witnessmark.bundle.packing import RECIPE, pack
@@ -33,14 +33,17 @@ from witnessmark.bundle.runtime import (
     get_runtime,
     to_stderr,
 )
-from witnessmark.bundle.trim import MODULE, SCRIPT, trimmed
+from witnessmark.bundle.squeeze import decoder
+from witnessmark.bundle.trim import MODULE, SCRIPT, TRANSLATABLE, trimmed
 from witnessmark.bundle.wheels import WheelSource, wheel_sources
 from witnessmark.collection import Collection
 
 TOOLS = ("pyodide-build", "pyodide-lock")
 
 EARLY = "early.js"
-_IMPORT = re.compile(r'^(?:import|export)\b[^;"]*?\bfrom "\./([\w.-]+)";', re.MULTILINE)
+UNPACKER = "unpacker.wasm"
+PAGELESS = "pageless.js"
+ENTRIES = ("main.js", "worker.js", PAGELESS)
 
 FRONT = Path(__file__).resolve().parents[1] / "page" / "front"
 
@@ -52,8 +55,9 @@ class Bundle:
     ``runtime``, ``packages``, ``image`` and ``front`` are the URIs of the folders; ``image`` is
     empty when there is none. ``start_files`` are the URIs that a browser needs to show and
     start calculators, the biggest of them first; ``fallback_files`` are those it asks for
-    only when that start does not succeed, or when a calculator imports something late. What
-    is in neither (licences, manifest) is never asked for by a script.
+    only when that start does not succeed, when a calculator imports something late, or at
+    leisure, and what only a host without a page needs. What is in neither (licences, manifest)
+    is never asked for by a script.
     """
 
     files: Mapping[str, Path]
@@ -117,23 +121,23 @@ def make_bundle(
         image_uri, restored, told["image"] = _image(
             runtime, sources, modules, where, cache, progress
         )
-    scripts = {name: path for name, path in folder_files(front).items() if "/" not in name}
-    early = scripts.pop(EARLY, None)
-    scripts = minified(runtime, scripts, cache)
-    if early:
-        told_early = _kept(EARLY, _early_script(front, early.read_text("utf-8")), cache)
-        scripts |= minified(runtime, {EARLY: told_early}, cache, modules=False)
-    scripts["site.js"] = _kept("site.js", _site_script(told), cache)
-    scripts["wm.css"] = _kept("wm.css", _style_sheet(front), cache)
+    modules_here = {name: path for name, path in folder_files(front).items() if "/" not in name}
+    early = {name: modules_here.pop(name) for name in (EARLY,) if name in modules_here}
+    modules_here["site.js"] = _kept("site.js", _site_script(told).encode(), cache)
+    scripts = joined(runtime, modules_here, ENTRIES, cache)
+    scripts |= minified(runtime, early, cache, modules=False)
+    scripts["wm.css"] = _kept("wm.css", _style_sheet(front).encode(), cache)
     front_uri, scripts = placed("front", scripts)
     files = {**plain, **packages, **restored, **scripts}
-    late = {uri for uri in restored if uri.endswith(f"/{TABLES}")}
+    unseen = {uri for uri in scripts if uri.endswith(f"/{PAGELESS}")}
+    late = {uri for uri in restored if uri.endswith((f"/{TABLES}", f"/{TRANSLATABLE}"))}
     start, fallback = _needed(restored.keys() - late), _needed([*plain, *packages, *late])
     if not image:
         start, fallback = fallback, []
+    start, fallback = [*start, *(scripts.keys() - unseen)], [*fallback, *unseen]
     return Bundle(
         files, uri, packages_uri, image_uri, front_uri,
-        _biggest_first(files, [*start, *scripts]), _biggest_first(files, fallback),
+        _biggest_first(files, start), _biggest_first(files, fallback),
     )  # fmt: skip
 
 
@@ -160,7 +164,9 @@ def _image(
         runtime, trim, sources, lambda: [pack(each, compiles_for(info), cache) for each in sources],
         modules, cache, progress,
     )  # fmt: skip
-    start_uri, files = placed("start", {SCRIPT: trim.script, MODULE: trim.module})
+    parts = {SCRIPT: trim.script, MODULE: trim.module, TRANSLATABLE: trim.translatable}
+    parts[UNPACKER] = _kept(UNPACKER, decoder(runtime), cache)
+    start_uri, files = placed("start", parts)
     uri, image = placed("image", folder_files(made.folder))
     wheels = {path: f"{where['bundle']}{Path(path).name}" for path in made.wheels}
     archives = {stdlib_path(info): f"{where['runtime']}{STDLIB}"} | wheels
@@ -168,6 +174,8 @@ def _image(
     about = made.about(archives) | {
         "script": f"../{Path(start_uri).name}/{SCRIPT}",
         "module": f"../{Path(start_uri).name}/{MODULE}",
+        "translatable": f"../{Path(start_uri).name}/{TRANSLATABLE}",
+        "unpacker": f"../{Path(start_uri).name}/{UNPACKER}",
         "file": f"../{Path(uri).name}/{IMAGE}",
     }
     return uri, {**files, **image}, about
@@ -230,33 +238,23 @@ def _site_script(told: Mapping[str, Any]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _early_script(front: Path, text: str) -> str:
-    """A page's first script, told all modules of the page: browsers find them step by step."""
-    found = ["main.js"]
-    for name in found:
-        path = front / name
-        imports = _IMPORT.findall(path.read_text("utf-8")) if path.is_file() else []
-        found += [each for each in imports if each not in found]
-    return f"const MODULES = {json.dumps(found)};\n\n{text}"
-
-
 def _style_sheet(front: Path) -> str:
     """The style sheets of the components, in the order of their names, as one."""
     return "\n".join(path.read_text("utf-8") for path in sorted((front / "css").glob("*.css")))
 
 
-def _kept(name: str, text: str, cache: Path) -> Path:
+def _kept(name: str, content: bytes, cache: Path) -> Path:
     """A generated file in the cache, under a folder named by its content."""
-    entry = cache / f"site-{digest(text.encode())[:24]}"
+    entry = cache / f"site-{digest(content)[:24]}"
 
     def good(folder: Path) -> bool:
         path = folder / name
-        return path.is_file() and path.read_text("utf-8") == text
+        return path.is_file() and path.read_bytes() == content
 
     if not good(entry):
         with scratch(cache) as at:
             made = at / entry.name
             made.mkdir()
-            (made / name).write_text(text, "utf-8")
+            (made / name).write_bytes(content)
             place(made, entry, good)
     return entry / name

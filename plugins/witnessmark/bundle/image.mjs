@@ -3,7 +3,7 @@
  *
  * REQUEST is a file of JSON: script, module (those of the runtime, trimmed), files (what
  * Python finds, by the path it has there), inside (the Python that does the work) with what
- * that asks for, environment, and out, the folder to write `image.gz` and `image.json` into.
+ * that asks for, environment, and out, the folder to write `image` and `image.json` into.
  * Tables that were held back go into `tables.bin` beside them.
  *
  * Clock and chance are the same in every run, so that the same inputs give the same image.
@@ -11,7 +11,6 @@
 
 import { createHash } from "node:crypto";
 import { readFileSync, writeFileSync } from "node:fs";
-import { gzipSync } from "node:zlib";
 import { createPython, ENVIRONMENT } from "../page/front/python.js";
 import { loadScript } from "./script.mjs";
 
@@ -62,7 +61,7 @@ const heap = module.HEAPU8;
 const stamp = createHash("sha256").update(heap).digest("hex");
 const runs = filled(heap);
 const image = [Buffer.from(stamp), ...runs.map(([begin, end]) => heap.subarray(begin, end))];
-writeFileSync(`${asked.out}/image.gz`, gzipSync(Buffer.concat(image), { level: 9, memLevel: 9 }));
+writeFileSync(`${asked.out}/image`, Buffer.concat(image));
 writeFileSync(`${asked.out}/image.json`, JSON.stringify({ stamp, heap: heap.length, runs, ...report }));
 
 /** @param {string} source */

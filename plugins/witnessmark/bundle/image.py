@@ -23,6 +23,8 @@ from witnessmark.bundle.lock import runtime_info
 from witnessmark.bundle.node import find_node
 from witnessmark.bundle.packing import Packed
 from witnessmark.bundle.runtime import STDLIB, Progress, Runtime, RuntimeUnavailable
+from witnessmark.bundle.squeeze import RECIPE as SQUEEZED
+from witnessmark.bundle.squeeze import squeezed
 from witnessmark.bundle.trim import Trimmed
 from witnessmark.bundle.wheels import WheelSource
 
@@ -33,7 +35,8 @@ PYTHON = HERE.parent / "page" / "front" / "python.js"
 # Where Python opens the tables that were held back.
 TABLES_PATH = "/lib/tables.bin"
 
-IMAGE = "image.gz"
+IMAGE = "image.zst"
+PLAIN = "image"
 MANIFEST = "image.json"
 SECONDS = 600
 
@@ -91,6 +94,7 @@ def make_image(
         "runtime": runtime.version,
         "made by": _digests(MAKER, SCRIPT, INSIDE, PYTHON),
         "started with": _digests(trim.with_data, trim.script, stdlib),
+        "compressed": SQUEEZED,
         "environment": ENVIRONMENT,
         "held back": held,
         "calculators": list(modules),
@@ -121,6 +125,9 @@ def make_image(
             made.mkdir()
             _run(request | {"out": str(made)}, at / "request.json")
             manifest = json.loads((made / MANIFEST).read_text("utf-8"))
+            plain = made / PLAIN
+            (made / IMAGE).write_bytes(squeezed(plain.read_bytes()))
+            plain.unlink()
             manifest |= {
                 "image": digest((made / IMAGE).read_bytes()),
                 TABLES: digest((made / TABLES).read_bytes()),

@@ -9,6 +9,7 @@ from pathlib import Path
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.cache import place, scratch
 from witnessmark.bundle.node import find_node
+from witnessmark.bundle.pinned import MINIFIER
 from witnessmark.bundle.runtime import Runtime, RuntimeUnavailable
 
 MAKER = Path(__file__).with_name("minify.mjs")
@@ -26,7 +27,7 @@ def minified(
     ``modules`` tells whether they are modules; what those export keeps its name. Raises
     ``MinifyFailed``.
     """
-    recipe = digest(MAKER.read_bytes()) + runtime.minifier_version
+    recipe = digest(MAKER.read_bytes()) + runtime.version_of(MINIFIER)
     entries = {
         name: cache / f"script-{digest(f'{recipe} {modules} {digest(path.read_bytes())}'.encode())}"
         for name, path in scripts.items()

@@ -15,6 +15,8 @@ from witnessmark.faults import WitnessMarkError
 
 PACKAGE = "pyodide"
 MINIFIER = "terser"
+JOINER = "@rollup/wasm-node"
+DECODER = "zstddec"
 FILES = ("package.json", "package-lock.json")
 
 
@@ -26,8 +28,8 @@ class PinMissing(WitnessMarkError):
 class Pin:
     """Version and integrity hash (SHA-512, as npm writes it) of the browser runtime.
 
-    ``integrities`` are those of all that is fetched: of the runtime, of the library that
-    shortens scripts and of what that needs.
+    ``integrities`` are those of all that is fetched: of the runtime, of the libraries that
+    join and shorten scripts, of the decoder of what is compressed, and of what those need.
     """
 
     version: str
@@ -63,6 +65,10 @@ def runtime_pin() -> Pin:
             f"package-lock.json locks {PACKAGE} {entry.get('version')!r}, package.json asks for "
             f"{wanted.get(PACKAGE)!r}; write one exact version and renew the lock (make lock)"
         )
-    fetched = [each for name, each in locked.items() if name and not each.get("dev")]
+    fetched = [
+        each
+        for name, each in locked.items()
+        if name and not (each.get("dev") or each.get("optional") or each.get("devOptional"))
+    ]
     integrities = tuple(each["integrity"] for each in fetched)
     return Pin(entry["version"], entry["integrity"], integrities, folder)

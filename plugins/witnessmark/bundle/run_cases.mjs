@@ -14,12 +14,9 @@
 import { readFileSync } from "node:fs";
 import { createInterface } from "node:readline";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { gunzipSync } from "node:zlib";
 
 const [, , front = "", loader = "", how = ""] = process.argv;
 const base = pathToFileURL(`${front}/`);
-/** @param {string} name */
-const scriptOf = (name) => import(new URL(name, base).href);
 /** @param {string} place */
 const file = (place) => fileURLToPath(new URL(place, base));
 /** @param {string} place */
@@ -28,7 +25,7 @@ const read = (place) => readFileSync(file(place));
 /** @param {unknown} value */
 const tell = (value) => process.stdout.write(`${JSON.stringify(value)}\n`);
 
-const site = await scriptOf("site.js");
+const { boot, restore, site, Unpacker } = await import(new URL("pageless.js", base).href);
 /** Archives that something was imported from after the start. @type {string[]} */
 const opened = [];
 const begun = performance.now();
@@ -37,12 +34,16 @@ const ms = Math.round(performance.now() - begun);
 tell({ ms, ...run("import sys; told = {'python': sys.version, 'modules': sorted(sys.modules)}") });
 
 async function fromImage() {
-  const { restore } = await scriptOf("restore.js");
   const { loadScript } = await import(pathToFileURL(loader).href);
+  const decoder = await WebAssembly.compile(read(site.image.unpacker));
+  const unpacker = new Unpacker(await WebAssembly.instantiate(decoder, Unpacker.IMPORTS));
+  /** @param {string} place */
+  const unpacked = (place) => unpacker.unpacked(new Blob([read(place)]).stream());
+  const plain = await new Response(unpacked(site.image.module)).arrayBuffer();
   const { evaluate, module } = await restore({
     createModule: Promise.resolve(loadScript(file(site.image.script))),
-    wasm: WebAssembly.compile(gunzipSync(read(site.image.module))),
-    image: Promise.resolve(new Blob([gunzipSync(read(site.image.file))]).stream()),
+    wasm: WebAssembly.compile(plain),
+    image: Promise.resolve(unpacked(site.image.file)),
     about: site.image,
     archive: (/** @type {string} */ place) => {
       opened.push(place);
@@ -61,7 +62,6 @@ async function fromImage() {
 }
 
 async function fromWheels() {
-  const { boot } = await scriptOf("boot.js");
   const { loadPyodide } = await import(new URL(`${site.runtime}pyodide.mjs`, base).href);
   /** @type {any} */
   let python = null;

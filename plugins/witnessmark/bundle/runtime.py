@@ -17,7 +17,7 @@ from pathlib import Path
 
 from witnessmark.bundle.cache import default_cache, place, scratch
 from witnessmark.bundle.node import find_node
-from witnessmark.bundle.pinned import FILES, MINIFIER, PACKAGE, Pin, runtime_pin
+from witnessmark.bundle.pinned import DECODER, FILES, JOINER, MINIFIER, PACKAGE, Pin, runtime_pin
 from witnessmark.faults import WitnessMarkError
 
 STDLIB = "python_stdlib.zip"
@@ -25,8 +25,8 @@ BROWSER_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", STDLIB)
 LOCK = "pyodide-lock.json"
 DIGESTS = "digests.json"
 
-# What Node.js reads of the library that shortens scripts, and of those that it needs.
-_CODE = {".js", ".cjs", ".mjs", ".json"}
+# What Node.js reads of the libraries that join and shorten scripts, and of those they need.
+_CODE = {".js", ".cjs", ".mjs", ".json", ".wasm"}
 
 Progress = Callable[[str], None]
 
@@ -48,10 +48,19 @@ class Runtime:
         return self.folder.parent / MINIFIER / "main.js"
 
     @property
-    def minifier_version(self) -> str:
-        """Which one that is."""
-        about = json.loads((self.minifier.parent / "package.json").read_text("utf-8"))
-        return f"{MINIFIER} {about['version']}"
+    def joiner(self) -> Path:
+        """The library that makes one script of many, which came along."""
+        return self.folder.parent / JOINER / "dist/es/rollup.js"
+
+    @property
+    def decoder(self) -> Path:
+        """The library that decompresses what pages fetch, which came along."""
+        return self.folder.parent / DECODER / "dist/zstddec-stream.mjs"
+
+    def version_of(self, library: str) -> str:
+        """Name and version of a library that came along."""
+        about = self.folder.parent / library / "package.json"
+        return f"{library} {json.loads(about.read_text('utf-8'))['version']}"
 
     @property
     def lock(self) -> Path:
@@ -104,15 +113,16 @@ def _fetch(pin: Pin, folder: Path, progress: Progress) -> None:
         shutil.copy(pin.folder / name, folder / name)
     answer = node.run(
         [
-            *node.npm, "ci", "--omit=dev", "--ignore-scripts", "--prefer-offline",
-            "--no-audit", "--no-fund", "--fetch-retries=2",
+            *node.npm, "ci", "--omit=dev", "--omit=optional", "--ignore-scripts",
+            "--prefer-offline", "--no-audit", "--no-fund", "--fetch-retries=2",
             "--fetch-retry-mintimeout=1000", "--fetch-retry-maxtimeout=5000",
         ],
         folder=folder,
     )  # fmt: skip
     unpacked = folder / "node_modules" / PACKAGE
     needed = [unpacked / name for name in (*BROWSER_FILES, LOCK)]
-    needed += [unpacked.parent / MINIFIER / "main.js"]
+    made = Runtime(unpacked, pin.version)
+    needed += [made.minifier, made.joiner, made.decoder]
     missing = [path.name for path in needed if not path.is_file()]
     if answer.returncode or missing:
         raise RuntimeUnavailable(_why(pin, answer.stderr, missing))

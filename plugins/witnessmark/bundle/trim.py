@@ -13,7 +13,6 @@ because the numbers of functions depend on what is exported.
 
 from __future__ import annotations
 
-import gzip
 import re
 import shutil
 from dataclasses import dataclass
@@ -23,15 +22,20 @@ from witnessmark.bundle.archives import digest
 from witnessmark.bundle.cache import place, scratch
 from witnessmark.bundle.glue import CHANGES, cut
 from witnessmark.bundle.minified import minified
+from witnessmark.bundle.pinned import MINIFIER
 from witnessmark.bundle.runtime import Runtime
+from witnessmark.bundle.squeeze import RECIPE as SQUEEZED
+from witnessmark.bundle.squeeze import squeezed
 from witnessmark.bundle.wasm_module import with_exports, without_data
 
-MODULE = "python.wasm.gz"
+MODULE = "python.wasm.zst"
+# Not "python.wasm": hosts take a name with an ending of compression for a form of the other.
+TRANSLATABLE = "python-plain.wasm"
 SCRIPT = "python.js"
 WITH_DATA = "python-with-data.wasm"
 
 # Changed whenever other bytes are made from the same runtime.
-RECIPE = "2"
+RECIPE = "4"
 
 # What the start from an image and the making of one call by name.
 CALLED = frozenset(
@@ -52,9 +56,11 @@ _ALL_FUNCTIONS = 'for(const name in wasmExports)Module["_"+name]=wasmExports[nam
 
 @dataclass(frozen=True)
 class Trimmed:
-    """Module (compressed, without data) and script for browsers; the module to make images."""
+    """Module (without data, compressed and as it is) and script for browsers; the module to
+    make images."""
 
     module: Path
+    translatable: Path
     script: Path
     with_data: Path
 
@@ -63,7 +69,8 @@ def trimmed(runtime: Runtime, cache: Path) -> Trimmed:
     """The trimmed module and script of a runtime, from the cache when they are there."""
     wasm = (runtime.folder / "pyodide.asm.wasm").read_bytes()
     script = (runtime.folder / "pyodide.asm.js").read_text("utf-8")
-    parts = [RECIPE, *sorted(CALLED), repr(CHANGES), runtime.minifier_version, digest(wasm), script]
+    parts = [RECIPE, *sorted(CALLED), repr(CHANGES), runtime.version_of(MINIFIER), SQUEEZED]
+    parts += [digest(wasm), script]
     key = digest("\n".join(parts).encode())
     entry = cache / f"start-{key[:24]}"
     if not _is_whole(entry):
@@ -73,7 +80,8 @@ def trimmed(runtime: Runtime, cache: Path) -> Trimmed:
             script = cut(script, wasm)
             module = with_exports(wasm, used_names(script) | CALLED)
             (made / WITH_DATA).write_bytes(module)
-            (made / MODULE).write_bytes(gzip.compress(without_data(module), 9, mtime=0))
+            (made / TRANSLATABLE).write_bytes(without_data(module))
+            (made / MODULE).write_bytes(squeezed(without_data(module)))
             (at / SCRIPT).write_text(without_copies(script), "utf-8")
             short = minified(runtime, {SCRIPT: at / SCRIPT}, cache, modules=False)
             shutil.copyfile(short[SCRIPT], made / SCRIPT)
@@ -83,7 +91,7 @@ def trimmed(runtime: Runtime, cache: Path) -> Trimmed:
     return Trimmed(*(entry / name for name in _FILES))
 
 
-_FILES = (MODULE, SCRIPT, WITH_DATA)
+_FILES = (MODULE, TRANSLATABLE, SCRIPT, WITH_DATA)
 
 
 def _is_whole(entry: Path) -> bool:

@@ -137,7 +137,9 @@ def _form(placement: Placement, outcome: Mapping[str, Any], ident: str) -> Html:
     )
     return element(
         "form",
-        {"class": "wm-form", "novalidate": True, "autocomplete": "off"},
+        # It is never sent. To a search, browsers offer no addresses; whatever else a form might
+        # lead to, they ponder each field of it while the page loads.
+        {"class": "wm-form", "action": "search", "novalidate": True, "autocomplete": "off"},
         element(
             "div",
             {"class": "wm-front"},

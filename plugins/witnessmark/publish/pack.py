@@ -33,10 +33,13 @@ TYPES = {
 LINKS = ("href", "src", "data-jobs", "data-sheet")
 """Attributes that hold addresses; scripts make links of the last two."""
 
-ZIPPED = {".gz", ".whl", ".zip"}
+ZIPPED = {".gz", ".whl", ".zip", ".zst"}
 
 _MAIN = re.compile(r'<script\s[^>]*src="(?P<src>[^"]*/front-[0-9a-f]{12}/main\.js)"[^>]*></script>')
-_EARLY = re.compile(r'<script\s[^>]*src="[^"]*/front-[0-9a-f]{12}/early\.js"[^>]*></script>')
+_EARLY = re.compile(
+    r'(?:<link rel="modulepreload"[^>]*>)?'
+    r'<script\s[^>]*src="[^"]*/front-[0-9a-f]{12}/early\.js"[^>]*></script>'
+)
 _OFFLINE = re.compile(r'<meta name="witnessmark-offline"[^>]*>')
 
 

@@ -14,6 +14,11 @@ from witnessmark.publish.offline import write_service_worker
 EARLY = "early.js"
 """The script that a page runs first."""
 
+_CALCULATOR = re.compile(r'<wm-calculator\s[^>]*?\bdata-calculator="([^"]*)"')
+_THEME = re.compile(
+    r'<script src="([^"]*assets/javascripts/bundle\.[0-9a-f]{8}\.min\.js)"></script>'
+    r'(?=\s*<script src="[^"]*/front-[0-9a-f]{12}/main\.js" type="module"></script>\s*</body>)'
+)
 _HEAD = re.compile(r"<head[^>]*>(?:\s*<meta charset[^>]*>)?", re.IGNORECASE)
 
 
@@ -74,7 +79,7 @@ class Publication:
         done = move_inline_parts(html, url_of)
         self.moved |= done.files
         whole = last.filled(done.html) if last else done.html
-        whole = _begun_early(whole, url_of(f"{self.scripts}/{EARLY}"))
+        whole = _begun_early(whole, url_of(self.scripts))
         return PublishedPage(whole, handlers_in(html))
 
     def finish(self, site: Path, leave_out: Iterable[str]) -> None:
@@ -93,8 +98,18 @@ class Publication:
         return self._clean[part]
 
 
-def _begun_early(html: str, script: str) -> str:
-    """The page with its first script above everything that a browser would wait for."""
-    mark = " data-calculators" if "<wm-calculator" in html else ""
-    tag = f'<script src="{script}"{mark}></script>'
+def _begun_early(html: str, scripts: str) -> str:
+    """The page with its first script above everything that a browser would wait for.
+
+    Where there are calculators it is told the first of them, the worker's script comes along with
+    it, and the theme's script leaves the start to them, unless other scripts count on it.
+    """
+    tag = f'<script src="{scripts}/{EARLY}"></script>'
+    first = _CALCULATOR.search(html)
+    if first:
+        tag = (
+            f'<link rel="modulepreload" href="{scripts}/worker.js">'
+            f'<script src="{scripts}/{EARLY}" data-calculator="{first[1]}"></script>'
+        )
+        html = _THEME.sub(r'<script data-wm-later="\1"></script>', html, count=1)
     return _HEAD.sub(lambda head: head[0] + tag, html, count=1)

@@ -10,8 +10,8 @@ from urllib.parse import unquote, urlsplit
 
 _ADDRESSES = {
     "a": ("href",), "link": ("href",), "area": ("href",), "img": ("src", "srcset"),
-    "script": ("src",), "source": ("src", "srcset"), "iframe": ("src",), "object": ("data",),
-    "embed": ("src",), "image": ("href",), "use": ("href",),
+    "script": ("src", "data-wm-later"), "source": ("src", "srcset"), "iframe": ("src",),
+    "object": ("data",), "embed": ("src",), "image": ("href",), "use": ("href",),
 }  # fmt: skip
 _NOT_FOR_FILES = frozenset({"canonical", "alternate", "preconnect", "dns-prefetch"})
 

@@ -79,12 +79,13 @@ export function asked(element) {
  * Rejects when nothing can be worked out at all.
  * @param {CalculatorElement[]} elements
  * @param {{units: System, drawings: boolean}} how
+ * @param {boolean} [own]  whether all entries are those of the page
  * @returns {Promise<Map<string, Outcome | Error>>}
  */
-export async function workOut(elements, how) {
+export async function workOut(elements, how, own = false) {
   const chain = Object.fromEntries(withSources(elements).map((each) => [each.id, asked(each)]));
   const want = elements.map(({ id }) => id);
-  const { outcomes } = await evaluate({ chain, want, today: today(), ...how });
+  const { outcomes } = await evaluate({ chain, want, today: today(), ...how }, own);
   return new Map(
     want.map((id) => {
       const { failure } = outcomes[id];

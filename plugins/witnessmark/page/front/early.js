@@ -1,7 +1,7 @@
 /**
  * The first script of a page, long before the rest of it has arrived: what takes longest is
  * begun at once, and what can wait is kept from getting in its way. A classic script, because
- * modules wait for the end of the page. Above these lines the build writes MODULES.
+ * modules in a page wait for its end.
  */
 
 (() => {
@@ -9,9 +9,17 @@
   const place = (/** @type {string} */ name) => new URL(name, script.src).href;
 
   // A page with calculators: runtime.js takes the worker over, with what it has said meanwhile.
-  if (script.hasAttribute("data-calculators")) {
+  const { calculator } = script.dataset;
+  if (calculator !== undefined) {
     try {
-      const worker = new Worker(place("worker.js"), { type: "module" });
+      let name = "";
+      try {
+        const root = new URL("../../../", script.src).pathname;
+        name = localStorage.getItem(`witnessmark.prepared ${root}`) ?? "";
+      } catch {
+        // storage may be switched off; the worker then does without the hint
+      }
+      const worker = new Worker(place("worker.js"), { type: "module", name });
       /** @type {Event[]} */
       const heard = [];
       const hear = (/** @type {Event} */ event) => {
@@ -19,19 +27,23 @@
         heard.push(event);
       };
       worker.onmessage = worker.onerror = /** @type {(event: any) => void} */ (hear);
+      // The engine translates code when it first runs: it does so while the page is still being
+      // built, not when the page asks. Nobody waits for this answer.
+      const request = { calculator, entries: {}, units: "si", drawings: false };
+      worker.postMessage({ id: 0, request: JSON.stringify(request) });
       Reflect.set(window, "witnessmarkEarly", { worker, heard });
     } catch {
       // runtime.js tries again, and tells the page why it cannot be
     }
   }
 
-  // Modules are found one behind the other otherwise.
-  for (const name of MODULES) {
-    const link = document.createElement("link");
-    link.rel = "modulepreload";
-    link.href = place(name);
-    document.head.append(link);
+  // The theme does this when it comes, which may be later here; its search is hidden until then.
+  if (calculator !== undefined) {
+    document.documentElement.classList.replace("no-js", "js");
   }
+
+  // The page's own tag for it stands behind everything else; it tells what goes wrong.
+  import(place("main.js")).catch(() => {});
 
   // The index of all words of the handbook is as large as a tenth of Python. The theme asks for
   // it on every page; it gets it when somebody wants to search.

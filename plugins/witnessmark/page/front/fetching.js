@@ -3,29 +3,61 @@
  * here, so that any static host sends few bytes.
  */
 
-/**
- * @param {string} url
- * @returns {Promise<ReadableStream<Uint8Array>>} the decompressed content of a .gz file
- */
-export async function inflated(url) {
+import { Unpacker } from "./unpacker.js";
+
+/** @param {string} url */
+async function fetched(url) {
   const response = await fetch(url);
   if (!response.ok || !response.body) {
     throw new Error(`${url} could not be fetched (status ${response.status})`);
   }
-  // A host that declares the file's own compression to the browser has it undone already.
-  return response.headers.get("content-encoding") === "gzip"
-    ? response.body
-    : response.body.pipeThrough(new DecompressionStream("gzip"));
+  return { body: response.body, declared: response.headers.get("content-encoding") === "zstd" };
 }
 
 /**
- * Compile a compressed module while it arrives.
  * @param {string} url
- * @returns {Promise<WebAssembly.Module>}
+ * @param {Promise<Unpacker>} unpacker
+ * @returns {Promise<ReadableStream<Uint8Array>>} the decompressed content of a .zst file
  */
-export async function compiled(url) {
-  const type = { "content-type": "application/wasm" };
-  return WebAssembly.compileStreaming(new Response(await inflated(url), { headers: type }));
+export async function unpacked(url, unpacker) {
+  const { body, declared } = await fetched(url);
+  // A host that declares the file's own compression to the browser has it undone already.
+  return declared ? body : (await unpacker).unpacked(body);
+}
+
+/**
+ * Compile a compressed module while it arrives. `arrived` tells when all of it has been
+ * decompressed, which is before it has been compiled; it never rejects.
+ * @param {string} url
+ * @param {Promise<Unpacker>} unpacker
+ * @returns {{module: Promise<WebAssembly.Module>, arrived: Promise<void>}}
+ */
+export function compiled(url, unpacker) {
+  /** @type {() => void} */
+  let tell = () => {};
+  /** @type {Promise<void>} */
+  const arrived = new Promise((resolve) => {
+    tell = resolve;
+  });
+  const compile = async () => {
+    const watched = (await unpacked(url, unpacker)).pipeThrough(new TransformStream({ flush: tell }));
+    const type = { "content-type": "application/wasm" };
+    return WebAssembly.compileStreaming(new Response(watched, { headers: type }));
+  };
+  const module = compile();
+  module.then(tell, tell);
+  return { module, arrived };
+}
+
+/**
+ * @param {string} url of the decoder's module
+ * @returns {Promise<Unpacker>}
+ */
+export async function fetchUnpacker(url) {
+  const { body } = await fetched(url);
+  return new Unpacker(await WebAssembly.instantiate(
+    await WebAssembly.compile(await new Response(body).arrayBuffer()), Unpacker.IMPORTS,
+  ));
 }
 
 /**

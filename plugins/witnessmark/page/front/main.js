@@ -1,5 +1,6 @@
 /**
- * The one script of the handbook: defines the elements, everything else follows from them.
+ * The one script of the handbook: defines the elements, everything else follows from them. It
+ * runs as soon as it is there, which may be long before the page is.
  */
 
 import { EngineChoice, recallEngine, showForEngine } from "./engine.js";
@@ -14,9 +15,16 @@ import { ReadingElement } from "./reading.js";
 import { watchSearch } from "./search.js";
 import { markOverdue, SignOffsElement } from "./sign-offs.js";
 import { furnishTables } from "./sorted-table.js";
+import { themeLater } from "./theme.js";
 import { restoreTicks, watchTicks } from "./ticks.js";
 import { placeUnitSwitch, recallUnitSystem, UnitSwitch } from "./units.js";
+import { whenParsed } from "./whole.js";
 import { CalculatorElement } from "./widget.js";
+
+// What tests look into; the page has but this one instance of each.
+export * as entryText from "./entry-text.js";
+export * as jobStore from "./job-store.js";
+export * as results from "./results.js";
 
 // Before the first element: Python may be live already when that asks for it.
 onState((state) => {
@@ -25,14 +33,7 @@ onState((state) => {
 
 recallUnitSystem();
 recallEngine();
-customElements.define("wm-engine", EngineChoice);
-customElements.define("wm-unit-switch", UnitSwitch);
 customElements.define("wm-calculator", CalculatorElement);
-customElements.define("wm-sign-offs", SignOffsElement);
-customElements.define("wm-reading", ReadingElement);
-customElements.define("wm-job", JobLine);
-customElements.define("wm-jobs", JobsElement);
-customElements.define("wm-job-sheet", JobSheet);
 
 function furnish() {
   holdRelease();
@@ -44,11 +45,21 @@ function furnish() {
   pageChanged();
 }
 
-watchTicks();
-watchOtherTabs();
-watchSearch();
-furnish();
-keepOnDevice();
-
-// With instant navigation the theme swaps the content of the page under this script.
-new MutationObserver(furnish).observe(document.body, { childList: true, subtree: true });
+// Calculators take up their work as they arrive; everything else waits for the page.
+whenParsed(() => {
+  customElements.define("wm-engine", EngineChoice);
+  customElements.define("wm-unit-switch", UnitSwitch);
+  customElements.define("wm-sign-offs", SignOffsElement);
+  customElements.define("wm-reading", ReadingElement);
+  customElements.define("wm-job", JobLine);
+  customElements.define("wm-jobs", JobsElement);
+  customElements.define("wm-job-sheet", JobSheet);
+  themeLater();
+  watchTicks();
+  watchOtherTabs();
+  watchSearch();
+  furnish();
+  keepOnDevice();
+  // With instant navigation the theme swaps the content of the page under this script.
+  new MutationObserver(furnish).observe(document.body, { childList: true, subtree: true });
+});

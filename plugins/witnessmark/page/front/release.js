@@ -11,12 +11,16 @@ const OWN = new URL(".", import.meta.url).pathname.split("/").at(-2);
 const built = () =>
   document.querySelector('meta[name="witnessmark-front"]')?.getAttribute("content");
 
-/** Whether the page said at first what it was built for; without that nothing can be compared. */
-const known = built() === OWN;
+/**
+ * Whether the page said at first what it was built for; without that nothing can be compared.
+ * @type {boolean | undefined}
+ */
+let known;
 let leaving = false;
 
 /** Load the page anew, with its own scripts and calculators, when it is of another release. */
 export function holdRelease() {
+  known ??= built() === OWN;
   if (known && !leaving && built() !== OWN) {
     leaving = true;
     stop(); // not one figure of the old maths may get into the new page

@@ -21,10 +21,12 @@ import { callText, createPython, ENVIRONMENT, lateFile } from "./python.js";
  *                             that are not in the image
  * @property {string} held     where Python opens the file that holds them, one after the other
  *
+ * @typedef {import("./held.js").Held} Held
+ *
  * @typedef {object} Parts
  * @property {Promise<import("./python.js").CreateModule>} createModule
  * @property {Promise<WebAssembly.Module>} wasm
- * @property {Promise<ReadableStream<Uint8Array>>} image  the image, decompressed
+ * @property {Promise<ReadableStream<Uint8Array> | Held>} image  the image, decompressed
  * @property {Image} about
  * @property {(place: string) => Uint8Array} archive  the content of an archive, at once
  * @property {(name: string) => void} [mark]         told how far the start has come
@@ -55,7 +57,9 @@ export async function restore({ createModule, wasm, image, about, archive, mark 
     return /** @type {Uint8Array} */ (module.HEAPU8);
   });
   heap.catch(() => {}); // told through `created`
-  const filled = image.then((stream) => fill(stream, about, heap)).then(() => mark("filled"));
+  const filled = image
+    .then((source) => ("read" in source ? put(source, about, heap) : fill(source, about, heap)))
+    .then(() => mark("filled"));
   const [{ module, imports }] = await Promise.all([created, filled]);
   // The image holds the number of a function made for the engine it was built with.
   imports.env._PyEM_InitTrampoline_js();
@@ -98,6 +102,31 @@ function bring(module, tables, content) {
   for (const [begin, end] of tables) {
     module.HEAPU8.set(content.subarray(read, read + end - begin), begin);
     read += end - begin;
+  }
+}
+
+/** How many bytes the image has. @param {Image} about */
+export function sizeOf({ stamp, runs }) {
+  return runs.reduce((size, [begin, end]) => size + end - begin, stamp.length);
+}
+
+/**
+ * Read the image into memory, every part of it straight to its place.
+ *
+ * @param {Held} source
+ * @param {Image} about
+ * @param {Promise<Uint8Array>} created
+ */
+async function put(source, about, created) {
+  try {
+    const heap = await created;
+    let at = about.stamp.length;
+    for (const [begin, end] of about.runs) {
+      source.read(heap.subarray(begin, end), at);
+      at += end - begin;
+    }
+  } finally {
+    source.close();
   }
 }
 

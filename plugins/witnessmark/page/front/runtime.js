@@ -6,15 +6,17 @@
  * as soon as it has.
  */
 
+import { ROOT } from "./root.js";
+
 /**
  * @typedef {"idle" | "starting" | "live" | "failed"} State
  * @typedef {Record<string, unknown>} Request  see ``calc/request.py`` for its form
  * @typedef {Record<string, any>} Outcome
  * @typedef {{resolve: (outcome: Outcome) => void, reject: (error: Error) => void}} Promised
- * @typedef {Promised & {id: number, request: string}} Waiting
+ * @typedef {Promised & {id: number, request: string, sure: boolean}} Waiting
  * @typedef {{ready?: true, ms?: number, long?: string, marks?: Record<string, number>,
  *            failed?: string, id?: number, outcome?: Outcome, failure?: string,
- *            broken?: string}} Reply
+ *            broken?: string, prepared?: string, answer?: Reply}} Reply
  */
 
 /**
@@ -34,6 +36,9 @@ const VAIN_STARTS = 3;
 
 /** The worker that early.js has started, and the events it has had since. */
 const EARLY = "witnessmarkEarly";
+
+/** Under this name early.js, too, finds what an earlier worker has laid out. */
+const PREPARED = `witnessmark.prepared ${ROOT.pathname}`;
 
 /** What is said of a request that was ended; the next one that is the same is not tried. */
 const TOO_LONG = `it takes more than ${LIMIT_MS / 1000} seconds and was stopped`;
@@ -67,6 +72,13 @@ let stopped = false;
 const hopeless = new Map();
 /** @type {Set<(state: State) => void>} */
 const listeners = new Set();
+/** @type {(value?: undefined) => void} */
+let haveAnswered = () => {};
+
+/** Fulfilled when the first request of the page has been answered. @type {Promise<void>} */
+export const firstAnswer = new Promise((resolve) => {
+  haveAnswered = resolve;
+});
 
 /** What the runtime is doing now. @returns {State} */
 export function state() {
@@ -141,9 +153,10 @@ export function stop() {
  * A bad entry is no error: the outcome says what is wrong with it.
  *
  * @param {Request} request
+ * @param {boolean} [sure]  whether it is known to come to an end: the build has worked it out
  * @returns {Promise<Outcome>}
  */
-export function evaluate(request) {
+export function evaluate(request, sure = false) {
   if (current === "failed") {
     return Promise.reject(new Error(trouble));
   }
@@ -156,7 +169,7 @@ export function evaluate(request) {
     if (stopped) {
       return;
     }
-    line.push({ id: ++serial, request: asked, resolve, reject });
+    line.push({ id: ++serial, request: asked, sure, resolve, reject });
     warm();
     next();
   });
@@ -167,7 +180,8 @@ function start() {
   const begun = early();
   try {
     worker =
-      begun?.worker ?? new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+      begun?.worker ??
+      new Worker(new URL("./worker.js", import.meta.url), { type: "module", name: prepared() });
   } catch (error) {
     fail(error instanceof Error ? error.message : String(error));
     return;
@@ -187,6 +201,7 @@ function start() {
   };
   worker.onmessage = worker.onerror = heed;
   begun?.heard.forEach(heed);
+  next(); // it is answered as soon as Python has started, whatever the page is busy with then
 }
 
 /**
@@ -205,10 +220,22 @@ function hear(reply) {
     startedIn = reply.ms ?? 0;
     marks = reply.marks ?? {};
     long = reply.long ?? "";
+    if (long !== "") {
+      remember("");
+    }
     first = true;
+    if (asked !== null) {
+      begin();
+    }
     change("live");
+    if (reply.answer !== undefined) {
+      hear(reply.answer);
+      return;
+    }
   } else if (reply.failed !== undefined) {
     fail(reply.failed);
+  } else if (reply.prepared !== undefined) {
+    remember(reply.prepared);
   } else if (asked !== null && reply.id === asked.id) {
     const { resolve, reject } = asked;
     if (reply.broken !== undefined) {
@@ -221,6 +248,7 @@ function hear(reply) {
     first = false;
     if (reply.outcome !== undefined) {
       resolve(reply.outcome);
+      haveAnswered();
     } else {
       reject(new Error(reply.failure ?? "the runtime gave no answer"));
     }
@@ -228,17 +256,48 @@ function hear(reply) {
   next();
 }
 
-/** Hand over the next request when the runtime is live and has none. */
+/** What an earlier worker has laid out on this device, for the next one. */
+function prepared() {
+  try {
+    return localStorage.getItem(PREPARED) ?? "";
+  } catch {
+    return ""; // storage may be switched off; the worker then does without the hint
+  }
+}
+
+/**
+ * Note what the next worker finds laid out on this device.
+ * @param {string} name
+ */
+function remember(name) {
+  try {
+    localStorage.setItem(PREPARED, name);
+  } catch {
+    // storage may be switched off or full
+  }
+}
+
+/**
+ * Hand over the next request unless the runtime has one already. While Python starts no clock
+ * runs, and it is given only what is sure to come to an end.
+ */
 function next() {
-  if (current !== "live" || asked !== null) {
+  const [head] = line;
+  if (worker === null || asked !== null || !head || (current !== "live" && !head.sure)) {
     return;
   }
-  asked = line.shift() ?? null;
-  if (asked !== null && worker !== null) {
-    worker.postMessage({ id: asked.id, request: asked.request });
-    since = performance.now();
-    watch(Math.max(first ? FIRST_LIMIT_MS : LIMIT_MS, SLOWNESS * slowest));
+  line.shift();
+  asked = head;
+  worker.postMessage({ id: asked.id, request: asked.request });
+  if (current === "live") {
+    begin();
   }
+}
+
+/** What has been handed over is being worked out from now on. */
+function begin() {
+  since = performance.now();
+  watch(Math.max(first ? FIRST_LIMIT_MS : LIMIT_MS, SLOWNESS * slowest));
 }
 
 /**

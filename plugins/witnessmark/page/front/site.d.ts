@@ -8,6 +8,8 @@ export const image:
   | (import("./restore.js").Image & {
       readonly script: string;
       readonly module: string;
+      readonly translatable: string;
+      readonly unpacker: string;
       readonly file: string;
     })
   | null;

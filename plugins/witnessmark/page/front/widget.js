@@ -13,6 +13,7 @@ import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./ru
 import { ToolField } from "./tools.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
+import { parsed, whenWhole } from "./whole.js";
 
 /** @typedef {import("./runtime.js").Outcome} Outcome */
 
@@ -41,6 +42,11 @@ export class CalculatorElement extends HTMLElement {
   undo = [];
 
   connectedCallback() {
+    whenWhole(this, () => this.takeUp());
+  }
+
+  /** Everything that the build has written is there: take it over. */
+  takeUp() {
     this.places.remember();
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
@@ -70,10 +76,14 @@ export class CalculatorElement extends HTMLElement {
     }
     this.restore();
     warmSoon();
+    if (state() === "starting") {
+      this.compute({ alone: true, own: true }); // asked by now, it is answered with the start
+    }
   }
 
   /** Put in what was entered for this engine before; what is being typed now counts more. */
   async restore() {
+    await parsed; // what is for another engine has been put aside, and is not to be recorded
     const kept = (await pageRecord()).calculators[this.id];
     if (this.touched) {
       return;
@@ -231,8 +241,11 @@ export class CalculatorElement extends HTMLElement {
     first?.focus();
   }
 
-  /** Work out this calculator and, unless it is to be `alone`, those it feeds. */
-  async compute({ alone = false } = {}) {
+  /**
+   * Work out this calculator and, unless it is to be `alone`, those it feeds; `own` tells that
+   * everything is as the page has it.
+   */
+  async compute({ alone = false, own = false } = {}) {
     clearTimeout(this.pause);
     if (state() === "failed") {
       return;
@@ -244,7 +257,7 @@ export class CalculatorElement extends HTMLElement {
     let trouble = new Error();
     try {
       const elements = asking.map(({ element }) => element);
-      answers = await workOut(elements, { units: unitSystem(), drawings: false });
+      answers = await workOut(elements, { units: unitSystem(), drawings: false }, own);
     } catch (error) {
       trouble = error instanceof Error ? error : new Error(String(error));
     }
