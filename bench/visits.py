@@ -23,7 +23,7 @@ FLAGS = [
 ]  # fmt: skip
 PATIENCE_S = 300
 
-STAY_S = 7.0
+STAY_S = 4.0
 """How long a first visit lasts: what browsers keep for a second one is written by and by."""
 
 # Tells the host at which moment the page has a result that was worked out in this browser.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import http.client
 import time
 from pathlib import Path
@@ -13,7 +14,7 @@ import pytest
 from bench import invented
 from bench.entries import latencies
 from bench.figures import ratio, share, summary
-from bench.host import Host
+from bench.host import TOLD, Host
 from bench.variants import ROOT
 from witnessmark.calc import evaluate
 from witnessmark.collection import load_collection
@@ -51,6 +52,37 @@ def test_the_host_counts_what_it_sends_and_compresses_nothing(tmp_path: Path) ->
     assert page.headers["Cache-Control"] == "no-cache"
     assert "immutable" in module.headers["Cache-Control"]
     assert module.headers["Content-Type"] == "application/wasm"
+
+
+def test_the_host_compresses_for_everybody_when_it_is_told_to(tmp_path: Path) -> None:
+    """Texts and modules go out as gzip where a browser takes it; what is compressed stays."""
+    (tmp_path / "index.html").write_bytes(b"<p>" + b"x" * 50_000)
+    (tmp_path / "image.zst").write_bytes(b"\0" * 50_000)
+    with Host(tmp_path) as host:
+        host.compress = True
+        page, text = _get(host.url)
+        image, content = _get(f"{host.url}image.zst")
+        assert host.bytes == len(text) + 50_000
+    assert page.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(text) == b"<p>" + b"x" * 50_000
+    assert image.headers["Content-Encoding"] is None
+    assert len(content) == 50_000
+
+
+def test_what_watches_a_page_is_not_counted(tmp_path: Path) -> None:
+    """A script goes into the page; what it sends is handed over."""
+    html = b'<!doctype html><meta charset="utf-8"><p>x'
+    (tmp_path / "index.html").write_bytes(html)
+    with Host(tmp_path) as host:
+        host.watcher = "watch()"
+        _, text = _get(host.url)
+        assert host.bytes == len(html)
+        address = urlsplit(host.url)
+        connection = http.client.HTTPConnection(address.netloc, timeout=30)
+        connection.request("POST", TOLD, body="420.5")
+        assert connection.getresponse().status == 204
+        assert host.told.get(timeout=5) == "420.5"
+    assert text == b'<!doctype html><meta charset="utf-8"><script>watch()</script><p>x'
 
 
 def test_a_slow_line_takes_as_long_as_its_speed_says(tmp_path: Path) -> None:
