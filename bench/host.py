@@ -136,9 +136,9 @@ class _Handler(SimpleHTTPRequestHandler):
             self.send_header("Content-Encoding", "gzip")
         self.send_header("Content-Length", str(len(content)))
         self.end_headers()
-        self.copyfile(io.BytesIO(content), self.wfile)
         with self._host._lock:
             self._host.bytes -= len(content) - counted
+        self.copyfile(io.BytesIO(content), self.wfile)
 
     def end_headers(self) -> None:
         page = self.path.endswith(("/", ".html")) or self.path in (TOLD, WAIT)
