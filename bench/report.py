@@ -77,7 +77,7 @@ def _live(told: dict[str, Any]) -> str:
     return (
         "## From opening a page to its first result\n\nUntil the first result that the reader's "
         "own browser has worked out stands on the page. Cold is a browser that has never been "
-        "there; warm is the same one, closed some seconds later and opened again. The browser has "
+        "there; warm is the same one, closed ten seconds later and opened again. The browser has "
         "had time to settle, and nobody looks into it. The host is a plain one on the same "
         "machine and compresses nothing by itself; over the slow line it compresses texts and "
         f"modules for all pages alike.\n\n{_WHAT}\n"

@@ -23,8 +23,9 @@ FLAGS = [
 ]  # fmt: skip
 PATIENCE_S = 300
 
-STAY_S = 4.0
-"""How long a first visit lasts: what browsers keep for a second one is written by and by."""
+STAY_S = 10.0
+"""How long a first visit lasts: browsers write down only after some seconds what a page stores,
+and no reader is gone sooner."""
 
 # Tells the host at which moment the page has a result that was worked out in this browser.
 WATCHER = """
