@@ -77,7 +77,7 @@ class Host:
 
     def content(self, path: Path, *, compress: bool) -> tuple[bytes, int]:
         """What is sent of a file, and how much of that counts; each is made once."""
-        key = f"{compress} {path}"
+        key = f"{compress} {bool(self.watcher)} {path}"
         if key not in self._content:
             data = path.read_bytes()
             whole = data

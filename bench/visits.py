@@ -8,7 +8,7 @@ import subprocess
 import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -61,6 +61,9 @@ def visited(host: Host, profile: str, uri: str) -> Iterator[Visit]:
 
     The browser first has time to settle on a page of another site, then goes to this one.
     """
+    with suppress(queue.Empty):
+        while True:
+            host.told.get_nowait()  # of a page that has been closed since
     host.watcher = WATCHER
     start = f"{host.url.replace('127.0.0.1', 'localhost')}{WAIT[1:]}#{host.url}{uri}"
     command = [CHROMIUM, "--headless", *FLAGS, "--window-size=1280,900"]
@@ -74,6 +77,7 @@ def visited(host: Host, profile: str, uri: str) -> Iterator[Visit]:
     except queue.Empty:
         raise TimeoutError(f"{uri} was not live within {PATIENCE_S} s") from None
     finally:
+        host.watcher = ""
         process.terminate()  # it then writes down what it keeps
         try:
             process.wait(30)

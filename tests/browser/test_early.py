@@ -146,6 +146,15 @@ def test_a_start_that_fails_does_not_keep_the_theme_waiting(page, trial):
     until(page, f"{THEME} !== undefined", timeout=30_000)
 
 
+def test_without_our_script_the_theme_comes_all_the_same(page, trial):
+    """The search works where nothing is worked out."""
+    page.route(re.compile(r"/main\.js$"), lambda route: route.abort())
+    page.goto(trial + LEVER)
+    until(page, f"{THEME} !== undefined", timeout=30_000)
+    page.locator(".md-search__input").press_sequentially("wedge")
+    until(page, "document.querySelector('.md-search-result__link') !== null")
+
+
 def test_a_page_without_calculators_has_its_theme_at_once(page, trial):
     """Its tag is the theme's own."""
     page.goto(trial)

@@ -231,6 +231,21 @@ def test_nothing_is_laid_out_where_data_are_to_be_saved(device, trial, watch):
     assert watch.troubles == []
 
 
+def test_nothing_is_laid_out_for_a_host_that_lets_nothing_be_kept(device, trial, watch):
+    """The module would be fetched at every visit, for nothing."""
+
+    def forbid(route):
+        answer = route.fetch()
+        route.fulfill(response=answer, headers=answer.headers | {"cache-control": "no-store"})
+
+    device.route(re.compile(r"/python-plain\.wasm$"), forbid)
+    page = visit(device, trial + LEVER, watch)
+    until(page, "performance.now() > 3000")
+    assert [url for url in watch.requests if url.endswith("/python-plain.wasm")] != []
+    assert page.evaluate(PREPARED) == ""
+    assert watch.troubles == []
+
+
 def test_a_browser_that_holds_no_files_keeps_the_module_and_tries_no_more(device, shop, watch):
     """The image comes compressed at every visit, once."""
     (worker,) = shop.folder.glob("assets/witnessmark/front-*/worker.js")

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from witnessmark.bundle import find_node, get_runtime
+from witnessmark.bundle import find_node, get_runtime, minified
 from witnessmark.bundle.joined import JoinFailed, joined
 
 MAIN = """/** Said. */
@@ -58,11 +58,24 @@ def test_a_module_that_changes_changes_the_script(tmp_path: Path) -> None:
     assert before.read_text("utf-8") == was
 
 
+def test_another_library_that_shortens_makes_another_script(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was shortened with the one that was pinned before is not taken for it."""
+    modules = _modules(tmp_path)
+    before = joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"]
+    maker = tmp_path / "minify.mjs"
+    maker.write_text(minified.MAKER.read_text("utf-8") + "// another\n", "utf-8")
+    monkeypatch.setattr(minified, "MAKER", maker)
+    assert joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"] != before
+
+
 @pytest.mark.parametrize("damage", ["changed", "removed", "no digests"])
 def test_a_damaged_script_is_made_again(tmp_path: Path, damage: str) -> None:
     """The cache is believed only as long as the digest is right."""
     modules = _modules(tmp_path)
-    made = joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"]
+    short = joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"]
+    (made,) = (tmp_path / "cache").glob("joined-*/main.js")
     text = made.read_text("utf-8")
     if damage == "changed":
         made.write_text("export const doubled = 3;\n", "utf-8")
@@ -70,7 +83,7 @@ def test_a_damaged_script_is_made_again(tmp_path: Path, damage: str) -> None:
         made.unlink()
     else:
         (made.parent / "digests").unlink()
-    assert joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"] == made
+    assert joined(get_runtime(), modules, ["main.js"], tmp_path / "cache")["main.js"] == short
     assert made.read_text("utf-8") == text
     assert (made.parent / "digests").is_file()
 

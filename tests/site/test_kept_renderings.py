@@ -62,22 +62,6 @@ def replaced(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), "utf-8")
 
 
-def feature(project):
-    replaced(project / "mkdocs.yml", "[navigation.prune]", "[navigation.prune, navigation.tabs]")
-
-
-def colours(project):
-    replaced(project / "mkdocs.yml", "font: false,", "font: false, palette: {primary: teal},")
-
-
-def name_of_the_site(project):
-    replaced(project / "mkdocs.yml", "Test handbook", "Other handbook")
-
-
-def copyright_of_the_site(project):
-    replaced(project / "mkdocs.yml", "A shop", "Another shop")
-
-
 def own_value(project):
     with (project / "mkdocs.yml").open("a", encoding="utf-8") as file:
         file.write("extra: {homepage: https://shop.example/}\n")
@@ -89,48 +73,40 @@ def own_style(project):
         file.write("extra_css: [own.css]\n")
 
 
-def title_elsewhere(project):
-    replaced(project / "docs/other.md", "# Another page", "# Another title")
+CONFIG, PULL, OTHER = "mkdocs.yml", "docs/pull.md", "docs/other.md"
+ICON = (OTHER, "# Another", "---\nicon: material/wrench\n---\n# Another")
+WORDS = (OTHER, "Words.", "Other words.")
+
+CHANGES = {
+    "feature": (CONFIG, "[navigation.prune]", "[navigation.prune, navigation.tabs]"),
+    "colours": (CONFIG, "font: false,", "font: false, palette: {primary: teal},"),
+    "name of the site": (CONFIG, "Test handbook", "Other handbook"),
+    "copyright": (CONFIG, "A shop", "Another shop"),
+    "own value": own_value,
+    "own style": own_style,
+    "title elsewhere": (OTHER, "# Another page", "# Another title"),
+    "icon elsewhere": (
+        OTHER,
+        "# Another title",
+        "---\nicon: material/wrench\n---\n# Another title",
+    ),
+    "order": (CONFIG, "[pull.md, other.md]", "[other.md, pull.md]"),
+    "hidden contents": (PULL, "tools: [bar]", "tools: [bar]\nhide: [toc]"),
+    "left out of the search": (PULL, "tools: [bar]", "tools: [bar]\nsearch: {exclude: true}"),
+    "weight in the search": (PULL, "{exclude: true}", "{boost: 2}"),
+    "words": WORDS,
+    "heading": (OTHER, "## Part", "## Other part"),
+    "value": ("docs/databook/lg2.yml", "480", "490"),
+}
+"""What is changed, one after the other: a file, a text in it and another."""
 
 
-def icon_elsewhere(project):
-    path = project / "docs/other.md"
-    path.write_text("---\nicon: material/wrench\n---\n" + path.read_text("utf-8"), "utf-8")
-
-
-def order(project):
-    replaced(project / "mkdocs.yml", "[pull.md, other.md]", "[other.md, pull.md]")
-
-
-def hidden_contents(project):
-    replaced(project / "docs/pull.md", "tools: [bar]", "tools: [bar]\nhide: [toc]")
-
-
-def left_out_of_the_search(project):
-    replaced(project / "docs/pull.md", "tools: [bar]", "tools: [bar]\nsearch: {exclude: true}")
-
-
-def weight_in_the_search(project):
-    replaced(project / "docs/pull.md", "{exclude: true}", "{boost: 2}")
-
-
-def words(project):
-    replaced(project / "docs/other.md", "Words.", "Other words.")
-
-
-def heading(project):
-    replaced(project / "docs/other.md", "## Part", "## Other part")
-
-
-def value(project):
-    replaced(project / "docs/databook/lg2.yml", "480", "490")
-
-
-CHANGES = (
-    feature, colours, name_of_the_site, copyright_of_the_site, own_value, own_style,
-    title_elsewhere, icon_elsewhere, order, hidden_contents, left_out_of_the_search,
-    weight_in_the_search, words, heading, value,
-)  # fmt: skip
+def changed(project, change):
+    if callable(change):
+        change(project)
+    else:
+        name, old, new = change
+        replaced(project / name, old, new)
 
 
 def test_every_change_is_followed(shop, build, tmp_path):
@@ -138,17 +114,17 @@ def test_every_change_is_followed(shop, build, tmp_path):
     assert build(shop, "mkdocs", "--strict").returncode == 0
     twin = tmp_path / "twin" / shop.name
     seen = tree(shop / "site")
-    for change in CHANGES:
-        change(shop)
+    for name, change in CHANGES.items():
+        changed(shop, change)
         assert build(shop, "mkdocs", "--strict").returncode == 0
         site = tree(shop / "site")
-        assert site != seen, change.__name__
+        assert site != seen, name
         seen = site
         shutil.rmtree(twin, ignore_errors=True)
         shutil.copytree(shop, twin, ignore=shutil.ignore_patterns("site"))
         forget(twin)
         assert build(twin, "mkdocs", "--strict").returncode == 0
-        assert tree(twin / "site") == site, change.__name__
+        assert tree(twin / "site") == site, name
     forget(twin)
 
 
@@ -160,7 +136,7 @@ def test_a_changed_page_is_rendered_alone(shop, build, generator):
     assert len(before) > 5
     assert build(shop, generator).returncode == 0
     assert renderings(shop) == before
-    words(shop)
+    changed(shop, WORDS)
     assert build(shop, generator).returncode == 0
     after = renderings(shop)
     assert before.keys() == after.keys()
@@ -182,7 +158,7 @@ def test_the_search_of_the_site_generator(shop, build):
     assert not renderings(shop)
     kept = handbook_entry(shop / "calculators") / "search.json"
     assert "Words." in kept.read_text("utf-8")
-    words(shop)
+    changed(shop, WORDS)
     assert build(shop).returncode == 0
     assert "Other words." in (shop / "site/search/search_index.json").read_text("utf-8")
     assert "Other words." in kept.read_text("utf-8")
@@ -289,7 +265,7 @@ def test_the_theme_looks_at_nothing_else(shop):
             "repo_url: https://code.example/shop\nedit_uri: edit/main/docs/\n"
             "extra: {social: [{icon: material/wrench, link: 'https://shop.example/'}]}\n"
         )
-    icon_elsewhere(shop)
+    changed(shop, ICON)
     forget(shop)
     done = subprocess.run(
         [sys.executable, "-c", WATCHED], cwd=shop, text=True, capture_output=True, check=False,

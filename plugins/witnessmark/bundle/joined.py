@@ -13,7 +13,7 @@ from pathlib import Path
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.cache import place, scratch
 from witnessmark.bundle.minified import minified
-from witnessmark.bundle.node import find_node
+from witnessmark.bundle.node import make
 from witnessmark.bundle.pinned import JOINER
 from witnessmark.bundle.runtime import Runtime, RuntimeUnavailable
 
@@ -44,16 +44,11 @@ def joined(
                 shutil.copyfile(path, source / name)
             scripts = [{"from": str(source / name), "to": str(made / name)} for name in entries]
             request = {"rollup": runtime.joiner.as_uri(), "scripts": scripts}
-            (at / "request.json").write_text(json.dumps(request), "utf-8")
-            node = find_node()
-            answer = node.run([*node.command, str(MAKER), str(at / "request.json")])
-            if answer.returncode:
-                raise JoinFailed(f"the scripts could not be joined: {answer.stderr.strip()}")
-            for name, path in minified(runtime, {n: made / n for n in entries}, cache).items():
-                shutil.copyfile(path, made / name)
+            if trouble := make(MAKER, request, at):
+                raise JoinFailed(f"the scripts could not be joined: {trouble}")
             (made / "digests").write_text(json.dumps(_digests(made, entries)), "utf-8")
             place(made, entry, lambda folder: _is_whole(folder, entries))
-    return {name: entry / name for name in entries}
+    return minified(runtime, {name: entry / name for name in entries}, cache)
 
 
 def _digests(entry: Path, names: Sequence[str]) -> dict[str, str]:

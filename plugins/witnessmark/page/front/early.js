@@ -43,7 +43,19 @@
   }
 
   // The page's own tag for it stands behind everything else; it tells what goes wrong.
-  import(place("main.js")).catch(() => {});
+  import(place("main.js")).catch(() => {
+    // Nothing of ours will run, and the theme's script has nothing to wait for (theme.js).
+    const bring = () => {
+      const held = document.querySelector("script[data-wm-later]");
+      if (held instanceof HTMLScriptElement) {
+        held.onload = () => document.dispatchEvent(new Event("DOMContentLoaded"));
+        held.src = held.dataset.wmLater ?? "";
+      }
+    };
+    document.readyState === "loading"
+      ? addEventListener("DOMContentLoaded", bring, { once: true })
+      : bring();
+  });
 
   // The index of all words of the handbook is as large as a tenth of Python. The theme asks for
   // it on every page; it gets it when somebody wants to search.

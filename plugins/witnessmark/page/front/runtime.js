@@ -6,7 +6,7 @@
  * as soon as it has.
  */
 
-import { ROOT } from "./root.js";
+import { keepPrepared, prepared } from "./prepared.js";
 
 /**
  * @typedef {"idle" | "starting" | "live" | "failed"} State
@@ -36,9 +36,6 @@ const VAIN_STARTS = 3;
 
 /** The worker that early.js has started, and the events it has had since. */
 const EARLY = "witnessmarkEarly";
-
-/** Under this name early.js, too, finds what an earlier worker has laid out. */
-const PREPARED = `witnessmark.prepared ${ROOT.pathname}`;
 
 /** What is said of a request that was ended; the next one that is the same is not tried. */
 const TOO_LONG = `it takes more than ${LIMIT_MS / 1000} seconds and was stopped`;
@@ -221,7 +218,7 @@ function hear(reply) {
     marks = reply.marks ?? {};
     long = reply.long ?? "";
     if (long !== "") {
-      remember("");
+      keepPrepared("");
     }
     first = true;
     if (asked !== null) {
@@ -235,7 +232,7 @@ function hear(reply) {
   } else if (reply.failed !== undefined) {
     fail(reply.failed);
   } else if (reply.prepared !== undefined) {
-    remember(reply.prepared);
+    keepPrepared(reply.prepared);
   } else if (asked !== null && reply.id === asked.id) {
     const { resolve, reject } = asked;
     if (reply.broken !== undefined) {
@@ -254,27 +251,6 @@ function hear(reply) {
     }
   }
   next();
-}
-
-/** What an earlier worker has laid out on this device, for the next one. */
-function prepared() {
-  try {
-    return localStorage.getItem(PREPARED) ?? "";
-  } catch {
-    return ""; // storage may be switched off; the worker then does without the hint
-  }
-}
-
-/**
- * Note what the next worker finds laid out on this device.
- * @param {string} name
- */
-function remember(name) {
-  try {
-    localStorage.setItem(PREPARED, name);
-  } catch {
-    // storage may be switched off or full
-  }
 }
 
 /**

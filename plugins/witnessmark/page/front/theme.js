@@ -24,11 +24,10 @@ export function themeLater() {
     if (!begun) {
       begun = true;
       REACHES.forEach((name) => removeEventListener(name, begin, true));
-      const script = document.createElement("script");
-      script.src = held.dataset.wmLater ?? "";
       // It waits for the end of the page, which is past.
-      script.onload = () => document.dispatchEvent(new Event("DOMContentLoaded"));
-      held.replaceWith(script);
+      held.onload = () => document.dispatchEvent(new Event("DOMContentLoaded"));
+      held.src = held.dataset.wmLater ?? "";
+      held.removeAttribute("data-wm-later");
     }
   };
   REACHES.forEach((name) => addEventListener(name, begin, true));

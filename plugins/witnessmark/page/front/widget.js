@@ -6,10 +6,11 @@ import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { Drawings } from "./drawings.js";
 import { entriesIn, keep, pageRecord, unfinished } from "./kept.js";
+import { Lines } from "./lines.js";
 import { Places } from "./places.js";
 import { entered, putIn } from "./recorded.js";
 import { outcomeParts } from "./results.js";
-import { failure, onState, state, Stopped, tookLong, warm, warmSoon } from "./runtime.js";
+import { failure, onState, state, Stopped, warm, warmSoon } from "./runtime.js";
 import { ToolField } from "./tools.js";
 import { PAUSES, spoken, WORDS } from "./words.js";
 import { onUnitSystem, unitSystem } from "./units.js";
@@ -38,6 +39,7 @@ export class CalculatorElement extends HTMLElement {
   known = entriesIn(null);
   places = new Places(this);
   drawings = new Drawings(this);
+  lines = new Lines(this);
   /** Undone when the element leaves the page. @type {(() => void)[]} */
   undo = [];
 
@@ -130,7 +132,7 @@ export class CalculatorElement extends HTMLElement {
   disconnectedCallback() {
     this.undo.forEach((undo) => undo());
     clearTimeout(this.pause);
-    clearTimeout(this.speaking);
+    this.lines.hush();
     this.drawings.putOff();
     this.serial += 1;
     this.waiting = false;
@@ -214,7 +216,7 @@ export class CalculatorElement extends HTMLElement {
     clearTimeout(this.pause);
     this.pause = setTimeout(() => this.compute(), PAUSES.typing);
     if (state() !== "live") {
-      withFed(this).forEach((each) => each.old(WORDS.waiting));
+      withFed(this).forEach((each) => each.lines.old(WORDS.waiting));
     }
   }
 
@@ -309,42 +311,25 @@ export class CalculatorElement extends HTMLElement {
       this.places.put(".wm-outcome", outcomeParts(outcome));
       this.drawings.soon();
     }
-    this.old(outcome.complete ? "" : WORDS.old);
-    this.liveLine();
+    this.lines.old(outcome.complete ? "" : WORDS.old);
+    this.lines.live();
     if (this.touched && !this.ahead) {
       this.record(outcome); // what was only worked out again keeps its date and revision
     }
     if ([...this.tools, ...this.fields].some((part) => part.changed)) {
-      this.say(spoken(outcome));
+      this.lines.say(spoken(outcome));
     }
-  }
-
-  /**
-   * Keep the results that stand, and say why they are not those of the entries.
-   * @param {string} why empty when they are
-   */
-  old(why) {
-    this.classList.toggle("wm-old", why !== "");
-    const line = this.querySelector(".wm-stale");
-    if (line && line.textContent !== why) {
-      line.textContent = why;
-    }
-    line?.toggleAttribute("hidden", why === "");
   }
 
   /** @param {string} words */
   trouble(words) {
     if (state() !== "failed") {
-      this.old(`This could not be worked out: ${words}. ${WORDS.old}`);
-      this.say("This could not be worked out.");
+      this.lines.old(`This could not be worked out: ${words}. ${WORDS.old}`);
+      this.lines.say("This could not be worked out.");
     }
     if (state() === "live") {
-      this.liveLine();
+      this.lines.live();
     }
-  }
-
-  liveLine() {
-    this.runtimeLine(tookLong() === "" ? WORDS.live : WORDS.long);
   }
 
   runtimeChanged() {
@@ -354,12 +339,12 @@ export class CalculatorElement extends HTMLElement {
       this.giveUp();
     } else if (now === "live") {
       if (this.endless) {
-        this.liveLine();
+        this.lines.live();
       } else if (!this.waiting) {
         this.compute({ alone: true });
       }
     } else {
-      this.runtimeLine(now === "starting" ? WORDS.starting : WORDS.page);
+      this.lines.runtime(now === "starting" ? WORDS.starting : WORDS.page);
     }
   }
 
@@ -373,11 +358,11 @@ export class CalculatorElement extends HTMLElement {
     }
     this.markChanges();
     this.places.putBack();
-    this.old("");
+    this.lines.old("");
     const put = touched ? " Your entries were put back." : "";
-    this.runtimeLine(`The calculator could not start (${failure()}). ${WORDS.stand}${put}`);
+    this.lines.runtime(`The calculator could not start (${failure()}). ${WORDS.stand}${put}`);
     if (touched) {
-      this.say(`The calculator could not start. ${WORDS.stand}`);
+      this.lines.say(`The calculator could not start. ${WORDS.stand}`);
     }
   }
 
@@ -387,24 +372,5 @@ export class CalculatorElement extends HTMLElement {
       this.fields.forEach((field) => field.turnTo(unitSystem()));
       this.compute({ alone: true });
     }
-  }
-
-  /** @param {string} words */
-  runtimeLine(words) {
-    const line = this.querySelector(".wm-runtime");
-    if (line && line.textContent !== words) {
-      line.textContent = words;
-    }
-  }
-
-  /**
-   * Tell those who listen, once the typing has stopped.
-   * @param {string} words
-   */
-  say(words) {
-    clearTimeout(this.speaking);
-    this.speaking = setTimeout(() => {
-      this.querySelector(".wm-said")?.replaceChildren(words);
-    }, PAUSES.speaking);
   }
 }
