@@ -74,7 +74,7 @@ THEME = """performance.getEntriesByType("resource")
 
 
 PLACES = """[...document.querySelectorAll(
-    ".md-search, .md-header, .md-sidebar__scrollwrap, .md-content :is(h1, h2), wm-calculator")]
+    ".md-search, .md-header, wm-unit-switch, .md-sidebar__scrollwrap, wm-calculator, h1, h2")]
   .map((part) => [part.className, ...["x", "y", "width"].map((side) =>
     Math.round(part.getBoundingClientRect()[side]))])"""
 """Where things are on the page."""
