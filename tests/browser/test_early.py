@@ -74,7 +74,8 @@ THEME = """performance.getEntriesByType("resource")
 
 
 PLACES = """[...document.querySelectorAll(
-    ".md-search, .md-header, wm-unit-switch, .md-sidebar__scrollwrap, wm-calculator, h1, h2")]
+    ".md-search, .md-header, wm-unit-switch, .md-sidebar__scrollwrap, .md-content :is(h1, h2), "
+    + "wm-calculator")]
   .map((part) => [part.className, ...["x", "y", "width"].map((side) =>
     Math.round(part.getBoundingClientRect()[side]))])"""
 """Where things are on the page."""

@@ -153,8 +153,9 @@ def site(bundle: Bundle) -> Iterator[Site]:
     probe = PROBE.replace("FRONT", bundle.front)
     html = '<!doctype html><script type="module" src="probe.js"></script>'
     files = {f"sub/{uri}": path for uri, path in bundle.files.items()}
-    # The page's own is inside main.js; the probe has one to itself, with the worker of the site.
-    files |= {f"sub/{bundle.front}/{name}": FRONT / name for name in ("runtime.js", "root.js")}
+    # The page's own are joined in main.js; the probe has the parts, with the worker of the site.
+    parts = {f"sub/{bundle.front}/{part.name}": part for part in FRONT.glob("*.js")}
+    files = parts | files
     made = Site(files | {"sub/index.html": html.encode(), "sub/probe.js": probe.encode()})
     yield made
     made.server.shutdown()
@@ -286,7 +287,7 @@ def test_the_image_starts_without_a_file_of_the_long_way(
     assert page.evaluate("probe.runtime.tookLong()") == ""
     asked = {name.removeprefix("sub/") for name in site.asked}
     asked -= {"index.html", "probe.js", "favicon.ico"}
-    asked -= {f"{bundle.front}/{name}" for name in ("runtime.js", "root.js")}
+    asked -= {f"{bundle.front}/{part.name}" for part in FRONT.glob("*.js")} - set(bundle.files)
     asked = {name for name in asked if not name.endswith("/python-plain.wasm")}  # for later visits
     assert asked <= set(bundle.start_files)
     assert asked.isdisjoint(bundle.fallback_files)
