@@ -69,6 +69,11 @@ def test_docstrings_stay_where_a_calculator_looks_at_one(
     )
     assert b"What is in the drawer." not in plain
     assert b"What is in the drawer." in asking
+    # Of json.dumps, which is in Python; of math.acos and of dict, which are in C.
+    for text in (b"Serialize ``obj`` to a JSON formatted ``str``", b"Return the arc cosine (meas",
+                 b"new dictionary initialized from a mapping"):  # fmt: skip
+        assert text not in plain
+        assert text in asking
 
 
 def test_a_calculator_that_breaks_in_the_runtime_stops_the_build(

@@ -83,6 +83,22 @@ def test_the_first_script_stands_above_whatever_a_browser_waits_for(
     ]
 
 
+def test_a_page_is_first_shown_when_half_of_it_is_there() -> None:
+    """From the last calculator that begins in the first half on; without one it is shown early."""
+    text = f"<p>{'420 ' * 500}</p>"
+    for body, shown in (
+        (LEVER + text + WEDGE, ["#wm-lever"]),
+        (LEVER + WEDGE + text, ["#wm-wedge"]),
+        (text + LEVER + WEDGE, []),
+        (text, []),
+    ):
+        stand_ins = StandIns()
+        page = f"<!doctype html><html><head></head><body>{stand_ins.put(body)}</body></html>"
+        publication = Publication("assets/witnessmark/front-0123", offline=False)
+        html = publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
+        assert re.findall(r'<link rel="expect" href="([^"]*)" blocking="render">', html) == shown
+
+
 FOLDER = "assets/witnessmark/front-0123456789ab"
 THEME = '<script src="../assets/javascripts/bundle.0123abcd.min.js"></script>'
 MAIN = f'<script src="../{FOLDER}/main.js" type="module"></script>'

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import math
+import platform
+import re
 import time
 import unicodedata
 from pathlib import Path
@@ -110,6 +113,50 @@ def test_code_that_used_what_was_let_go_still_works(running_runtime: RunningRunt
     assert answer["told"][:2] == ["Bolt(pitch=2.0)", True]
     assert math.isclose(answer["told"][2], 50.8)  # the inch is 25.4 mm by definition
     assert answer["told"][3] == format(REGISTRY.Quantity(1, "inch"), "~P")
+
+
+def test_a_start_meets_no_error(bundle: Bundle, site: Path) -> None:
+    """For every error the engine reads the script of the runtime once more, so there is none.
+
+    A start that asks for a file that is not there, or offers the module a function that has to
+    be wrapped first, does not get through here.
+    """
+    script = next(site.glob("assets/witnessmark/start-*/python.js"))
+    whole = script.read_text("utf-8")
+    asks = re.sub(r"(lookup\(\w+,\w+\)\{)(throw)", r"\1process.exit(3);\2", whole)
+    offers = re.sub(r"(instanceof TypeError)", r"\1&&process.exit(4)", whole)
+    assert whole not in (asks, offers)
+    try:
+        for changed in (asks, offers):
+            script.write_text(changed, "utf-8")
+            RunningRuntime(site / bundle.front, "image").close()
+    finally:
+        script.write_text(whole, "utf-8")
+
+
+def test_without_docstrings_builtins_are_as_they_were(running_runtime: RunningRuntime) -> None:
+    """Names, attributes and messages of errors are those of CPython on this machine."""
+    asked = (
+        "import builtins, decimal, json, math\n"
+        "def refused(go):\n"
+        "    try:\n"
+        "        go()\n"
+        "    except Exception as error:\n"
+        "        return f'{type(error).__name__}: {error}'\n"
+        "kinds = [each for each in vars(builtins).values() if isinstance(each, type)]\n"
+        "told = [dir(math.gcd), dir(''), sorted(vars(decimal.Decimal)),\n"
+        "        [[each.__name__, sorted(vars(each))] for each in kinds],\n"
+        "        [refused(each) for each in (\n"
+        "            lambda: int('x'), lambda: math.sqrt(-1), lambda: [][1], lambda: {}['a'],\n"
+        "            lambda: len(3), lambda: 'a' + 1, lambda: json.loads('{'), lambda: 1 / 0,\n"
+        "            lambda: decimal.Decimal('x'), lambda: max([]), lambda: (1).real())]]\n"
+    )
+    here: dict[str, Any] = {}
+    exec(asked, here)
+    there = running_runtime.python(asked)["told"]
+    assert there[4] == here["told"][4]
+    if running_runtime.about["python"].startswith(platform.python_version()[:5]):
+        assert there == json.loads(json.dumps(here["told"]))
 
 
 def test_a_module_of_a_wheel_can_still_be_imported(bundle: Bundle, site: Path) -> None:

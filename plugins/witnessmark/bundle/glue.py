@@ -12,7 +12,7 @@ stays as it is; a test holds that the pinned one has all of them.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from witnessmark.bundle.wasm_module import imports
 
@@ -26,7 +26,7 @@ _TABLE = "var wasmImports={"
 _SIGNATURE = re.compile(r'([\w$]+)\.sig="\w*";')
 _OWN_COPY = re.compile(r'Module\["([\w$]+)"\]=\1;')
 
-CHANGES = {
+CHANGES: Mapping[str, str] = {
     # The policy of a site refuses it anyway, and where it stands no name can be shortened.
     "eval(": "abort(",
     # A missing function is a pointer to nothing, as the graphics are now.
@@ -45,6 +45,24 @@ CHANGES = {
     # Only such a library could bring a function that has a place already.
     "functionsInTableMap=new WeakMap;updateTableMap(0,wasmTable.length)": (
         "functionsInTableMap=new WeakMap"
+    ),
+} | {
+    # Three questions that are answered by trying and catching the error. For every error that
+    # Python's files meet, the engine notes where in the script it is, and to know that it reads
+    # the whole script again. What a folder in memory holds can be seen; and functions of a
+    # module are the ones with numbers for names (JavaScript interface of WebAssembly, "Exported
+    # Functions"), every other one has to be wrapped.
+    "try{var node=FS.lookupNode(dir,name);return 20}catch(e){}": (
+        "if(!dir.contents||Object.hasOwn(dir.contents,name))"
+        "{try{var node=FS.lookupNode(dir,name);return 20}catch(e){}}"
+    ),
+    "try{current=FS.lookupNode(current,parts[i])}catch(e)": (
+        "if(islast&&opts.noent_okay&&FS.isDir(current.mode)&&current.contents"
+        "&&!Object.hasOwn(current.contents,parts[i])){return{path:current_path}}"
+        "try{current=FS.lookupNode(current,parts[i])}catch(e)"
+    ),
+    "try{setWasmTableEntry(ret,func)}catch(err){if(!(err instanceof TypeError)){throw err}": (
+        "if(/^\\d+$/.test(func.name)){setWasmTableEntry(ret,func)}else{"
     ),
 }
 

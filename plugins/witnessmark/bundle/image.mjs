@@ -23,6 +23,9 @@ const BLOCKS_IN_POOL = 31;
 /** So many empty bytes side by side are left out of the image. */
 const GAP = 1 << 14;
 
+/** How many last letters of a text may serve as another text. */
+const SHARED_ENDING = 32;
+
 /** What Python says on standard error. @type {string[]} */
 const said = [];
 
@@ -54,7 +57,10 @@ run(readFileSync(asked.inside, "utf8"));
 run("make()");
 run(`fill_gaps(${JSON.stringify(freeBlocks())})`);
 emptyFreeMemory();
-const report = JSON.parse(module.FS.readFile("/image-report.json", { encoding: "utf8" }));
+const { texts, ...report } = JSON.parse(
+  module.FS.readFile("/image-report.json", { encoding: "utf8" }),
+);
+emptyDocstrings(texts);
 emptyFrozenModules(report.modules);
 writeFileSync(`${asked.out}/tables.bin`, Buffer.concat(report.tables.map(takeOut)));
 const heap = module.HEAPU8;
@@ -125,6 +131,26 @@ function emptyFrozenModules(loaded) {
       if (table === "Test" || loaded.includes(module.UTF8ToString(name))) {
         module.HEAPU8.fill(0, code, code + size);
       }
+    }
+  }
+}
+
+/**
+ * Python can be built without the docstrings of what is written in C; here they are emptied. The
+ * last letters stay: where a short text is the end of a longer one, linkers keep both in one place.
+ *
+ * @param {[number, number, number, string][]} texts  address of an object, where it has the address
+ *   of what describes it (0 when that is itself), where that has the address of the text, and
+ *   the text as Python gives it, which may leave out its begin
+ */
+function emptyDocstrings(texts) {
+  for (const [object, described, at, text] of texts) {
+    const by = described === 0 ? object : (module.HEAPU32[(object + described) >> 2] ?? 0);
+    const begin = module.HEAPU32[(by + at) >> 2] ?? 0;
+    const whole = begin > 0 && begin < module.HEAPU8.length ? module.UTF8ToString(begin) : "";
+    if (text !== "" && whole.endsWith(text)) {
+      const end = begin + Buffer.byteLength(whole) - SHARED_ENDING;
+      module.HEAPU8.fill(0, begin, Math.max(begin, end));
     }
   }
 }

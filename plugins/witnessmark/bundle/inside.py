@@ -19,7 +19,7 @@ import types
 import typing
 import warnings
 import zipimport
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 REQUEST = "/image-request.json"
@@ -35,6 +35,8 @@ DISPLAYED = ("purpose", "formulas", "symbols", "assumptions", "sources", "check_
 _LOOKS_BACK = re.compile(rf"__doc__|getdoc|\.(?:{'|'.join(DISPLAYED)})\b")
 
 _compile_source = zipimport._compile_source  # type: ignore[attr-defined]
+_unmarshal_code = zipimport._unmarshal_code  # type: ignore[attr-defined]
+_OPTIMIZED = 1  # of the flags of a code object: it is one of a function
 _DOCUMENTED = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
 _CHARACTER_BY_NAME = re.compile(r"\\N\{|namereplace")
 
@@ -101,6 +103,7 @@ def load(modules: list[str], archives: list[str]) -> None:
     """Import the calculators and call each once with its own entries, in both unit systems."""
     sys.path += archives
     zipimport._compile_source = _compiled  # type: ignore[attr-defined]
+    zipimport._unmarshal_code = _unmarshalled  # type: ignore[attr-defined]
     sys.modules["importlib.metadata"] = _versions(archives)
     sys.modules["typing_extensions"] = _extensions()
     calc: Any = importlib.import_module("witnessmark.calc")
@@ -123,6 +126,12 @@ def _compiled(path: str, source: bytes) -> types.CodeType:
     return _without_lines(compile(tree, path, "exec", dont_inherit=True, optimize=0))
 
 
+def _unmarshalled(*told: Any) -> types.CodeType | None:
+    """A module that came as byte code, bare unless something is to be whole."""
+    code: types.CodeType | None = _unmarshal_code(*told)
+    return code if code is None or whole else _bare(code)
+
+
 def _without_lines(code: types.CodeType) -> types.CodeType:
     """Numbers of lines serve tracebacks only, and a page shows none."""
     constants = tuple(
@@ -130,6 +139,77 @@ def _without_lines(code: types.CodeType) -> types.CodeType:
         for each in code.co_consts
     )
     return code.replace(co_consts=constants, co_linetable=b"")
+
+
+def _bare(code: types.CodeType) -> types.CodeType:
+    """Without numbers of lines, and without the docstrings of functions."""
+    constants = [
+        _bare(each) if isinstance(each, types.CodeType) else each for each in code.co_consts
+    ]
+    if _documents(code):
+        constants[0] = None
+    return code.replace(co_consts=tuple(constants), co_linetable=b"")
+
+
+def _documents(code: types.CodeType) -> bool:
+    """Whether the first constant of a function is its docstring, as it is up to Python 3.13."""
+    is_function = code.co_flags & _OPTIMIZED and not code.co_name.startswith("<")
+    return bool(is_function and code.co_consts and isinstance(code.co_consts[0], str))
+
+
+def strip() -> None:
+    """Take away what only ``help`` and tracebacks show, of all that has been imported."""
+    for module in list(sys.modules.values()):
+        if vars(module).get("__doc__") is not None:
+            vars(module)["__doc__"] = None
+    for each in [*gc.get_objects(), *_static_types(object)]:
+        if isinstance(each, types.FunctionType):
+            each.__doc__ = None
+            code = each.__code__
+            if code.co_linetable or _documents(code):
+                each.__code__ = _bare(code)
+        elif isinstance(each, type):
+            # Built-in ones refuse to be changed, so that the dictionary itself is asked for.
+            (names,) = (held for held in gc.get_referents(vars(each)) if isinstance(held, dict))
+            if isinstance(names.get("__doc__"), str):
+                names["__doc__"] = None
+
+
+# Where objects in C keep the address of what describes them, and where that keeps the address of
+# the text: offsets in bytes on this machine of 32 bits (CPython 3.13, Include/cpython).
+_TEXT_OF = {
+    types.BuiltinFunctionType: (8, 12),  # PyCFunctionObject.m_ml, PyMethodDef.ml_doc
+    types.MethodDescriptorType: (20, 12),  # PyMethodDescrObject.d_method, ml_doc
+    types.ClassMethodDescriptorType: (20, 12),
+    types.WrapperDescriptorType: (20, 16),  # PyWrapperDescrObject.d_base, wrapperbase.doc
+    types.GetSetDescriptorType: (20, 12),  # PyGetSetDescrObject.d_getset, PyGetSetDef.doc
+    types.MemberDescriptorType: (20, 16),  # PyMemberDescrObject.d_member, PyMemberDef.doc
+}
+_TEXT_OF_TYPE = 88  # PyTypeObject.tp_doc
+_HEAP_TYPE = 1 << 9  # of the flags of a type: it was not written down in C
+
+
+def documented() -> list[list[Any]]:
+    """What C says in docstrings: address, the two offsets (none for types), and how it ends."""
+    told: list[list[Any]] = []
+    for each in gc.get_objects():
+        offsets = _TEXT_OF.get(type(each))
+        if offsets and isinstance(each.__doc__, str):
+            told.append([id(each), *offsets, each.__doc__])
+    told += [
+        [id(each), 0, _TEXT_OF_TYPE, each.__doc__]
+        for each in _static_types(object)
+        if isinstance(each.__doc__, str)
+    ]
+    return told
+
+
+def _static_types(base: type) -> Iterator[type]:
+    each: type
+    for each in type.__subclasses__(base):
+        if not each.__flags__ & _HEAP_TYPE:
+            yield each
+        yield from _static_types(each)
 
 
 def finds(pattern: re.Pattern[str], archives: list[str]) -> bool:
@@ -208,6 +288,7 @@ def forget() -> None:
         if type(each) is _CACHED and each.cache_parameters()["maxsize"] is not None:
             each.cache_clear()
     zipimport._compile_source = _compile_source  # type: ignore[attr-defined]
+    zipimport._unmarshal_code = _unmarshal_code  # type: ignore[attr-defined]
     zipimport._zip_directory_cache.clear()  # type: ignore[attr-defined]
     sys.path_importer_cache.clear()
     re.purge()
@@ -263,8 +344,11 @@ def make() -> None:
         # theirs when they have been imported.
         tables = [table for table in tables if "unicodedata" not in table["modules"]]
     load(asked["modules"], asked["archives"])
+    texts = []
     if not looks_back:
         shed()
+        texts = documented()
+        strip()
     gone = let_go({"witnessmark", *(name.partition(".")[0] for name in asked["modules"])})
     held = hold_back(tables, asked["held"])
     forget()
@@ -275,6 +359,7 @@ def make() -> None:
         "modules": sorted(sys.modules),
         "gone": gone,
         "tables": held,
+        "texts": texts,
     }
     with open(REPORT, "w", encoding="utf-8") as file:
         json.dump(report, file)

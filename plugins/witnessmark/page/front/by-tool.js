@@ -3,6 +3,8 @@
  * in; without the tool the field is what it was.
  */
 
+import { putText } from "./dom.js";
+
 /** @typedef {import("./entries.js").EntryField} EntryField */
 /** @typedef {import("./entries.js").Anchor} Anchor */
 
@@ -65,9 +67,9 @@ export function release(field) {
   choose(field, String(kept.value));
   if (field.control instanceof HTMLInputElement) {
     field.anchor = kept.anchor;
-    field.control.value = kept.shown;
+    putText(field.control, kept.shown);
     if (field.units) {
-      field.units.value = kept.unit;
+      putText(field.units, kept.unit);
     }
   }
 }
@@ -81,7 +83,7 @@ function choose(field, option) {
     radio.checked = radio.value === option;
   }
   if (field.control instanceof HTMLSelectElement) {
-    field.control.value = option;
+    putText(field.control, option);
   }
 }
 

@@ -4,7 +4,7 @@
  * too many, and nothing is lost.
  */
 
-import { setInvalid } from "./dom.js";
+import { putText, setInvalid } from "./dom.js";
 import { pastedRows } from "./pasted.js";
 import { atEdge, typeInto } from "./typing.js";
 
@@ -45,7 +45,7 @@ export class Cells {
       this.append();
     }
     this.rows().forEach((row, number) =>
-      row.forEach((cell, place) => (cell.value = texts[number]?.[place] ?? "")),
+      row.forEach((cell, place) => putText(cell, texts[number]?.[place] ?? "")),
     );
     this.limitButtons();
   }
@@ -75,7 +75,7 @@ export class Cells {
     const texts = this.taken.pop();
     if (texts !== undefined) {
       const cells = [...this.append().querySelectorAll("input")];
-      cells.forEach((cell, place) => (cell.value = texts[place] ?? ""));
+      cells.forEach((cell, place) => putText(cell, texts[place] ?? ""));
       cells[0]?.focus();
       this.limitButtons();
     }

@@ -44,6 +44,18 @@ function filled(made, attributes, children) {
 }
 
 /**
+ * Have a field or a list say `text`. What it says already is not put again: for every list that is
+ * set, browsers lay out the whole page to see whether a form has just been filled in.
+ * @param {HTMLInputElement | HTMLSelectElement} control
+ * @param {string} text
+ */
+export function putText(control, text) {
+  if (control.value !== text) {
+    control.value = text;
+  }
+}
+
+/**
  * Tell screen readers, and the style sheet, that a field cannot be read.
  * @param {Element | null} control
  * @param {boolean} wrong

@@ -4,7 +4,7 @@
  * without a choice every engine is shown with its label.
  */
 
-import { element } from "./dom.js";
+import { element, putText } from "./dom.js";
 import { countTicks } from "./ticks.js";
 
 const KEY = "witnessmark.engine";
@@ -89,7 +89,7 @@ export class EngineChoice extends HTMLElement {
     const list = /** @type {HTMLSelectElement} */ (this.querySelector("select"));
     const engine = chosenEngine();
     const known = [...list.options].some((option) => option.value === engine);
-    list.value = known ? engine : EVERY;
+    putText(list, known ? engine : EVERY);
     const words = /** @type {HTMLElement} */ (this.querySelector(".wm-engine-said"));
     const text = known ? "" : `This page is not for ${said(engine)}: every engine is shown.`;
     if (words.textContent !== text) {

@@ -7,7 +7,7 @@
 
 import { release, settle } from "./by-tool.js";
 import { Cells } from "./cells.js";
-import { setInvalid } from "./dom.js";
+import { putText, setInvalid } from "./dom.js";
 import { carriesUnit, relativeTolerance, withUnit } from "./entry-text.js";
 
 /** @typedef {Record<string, any>} Part */
@@ -144,7 +144,7 @@ export class EntryField {
       radio.checked = radio.value === this.page;
     }
     if (this.control instanceof HTMLSelectElement) {
-      this.control.value = String(this.page);
+      putText(this.control, String(this.page));
     } else if (this.control) {
       this.following = this.follows !== null;
       this.anchor = this.fed ?? this.pageAnchor;
@@ -169,7 +169,7 @@ export class EntryField {
       radio.checked = radio.value === value;
     }
     if (this.control) {
-      this.control.value = value;
+      putText(this.control, value);
       this.touch();
     }
   }
@@ -220,9 +220,9 @@ export class EntryField {
       return false;
     }
     const converted = `${number} ${relativeTolerance(anchor.shown)}`.trimEnd();
-    this.control.value = unit === anchor.unit ? anchor.shown : converted;
+    putText(this.control, unit === anchor.unit ? anchor.shown : converted);
     if (this.units) {
-      this.units.value = unit;
+      putText(this.units, unit);
     }
     return true;
   }
@@ -308,7 +308,7 @@ export class EntryField {
     const own = carriesUnit(this.control?.value ?? "");
     this.root.classList.toggle("wm-own-unit", own);
     if (own && this.units && !this.anchor && part.typed_unit !== undefined) {
-      this.units.value = part.typed_unit;
+      putText(this.units, part.typed_unit);
     }
   }
 

@@ -69,6 +69,22 @@ export function createPython({ createModule, wasm, fresh, memory, prepare, hear 
 }
 
 /**
+ * A folder and those above it, unless they are there. The runtime's own way finds that out from
+ * errors, and for every error the engine reads the script once more to tell where it was.
+ *
+ * @param {Module["FS"]} FS
+ * @param {string} path
+ */
+export function makeFolder(FS, path) {
+  let made = "";
+  let { root: folder } = FS;
+  for (const name of path.split("/").slice(1)) {
+    made += `/${name}`;
+    folder = folder.contents[name] ?? FS.mkdir(made);
+  }
+}
+
+/**
  * A file whose content is fetched when Python first opens it.
  *
  * @param {Module} module
@@ -76,7 +92,7 @@ export function createPython({ createModule, wasm, fresh, memory, prepare, hear 
  * @param {() => Uint8Array} content
  */
 export function lateFile({ FS }, path, content) {
-  FS.mkdirTree(path.slice(0, path.lastIndexOf("/")));
+  makeFolder(FS, path.slice(0, path.lastIndexOf("/")));
   FS.writeFile(path, new Uint8Array(0));
   const { node } = FS.lookupPath(path);
   const ops = node.stream_ops;

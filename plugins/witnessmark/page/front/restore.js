@@ -3,7 +3,7 @@
  * and every calculator had been called once, put in place of all that work.
  */
 
-import { callText, createPython, ENVIRONMENT, lateFile } from "./python.js";
+import { callText, createPython, ENVIRONMENT, lateFile, makeFolder } from "./python.js";
 
 /**
  * @typedef {import("./python.js").Module} Module
@@ -77,7 +77,7 @@ export async function restore({ createModule, wasm, image, about, archive, mark 
  */
 function files(module, about, archive) {
   Object.assign(module.ENV, ENVIRONMENT);
-  module.FS.mkdirTree(ENVIRONMENT.HOME);
+  makeFolder(module.FS, ENVIRONMENT.HOME);
   module.FS.chdir(ENVIRONMENT.HOME);
   for (const [path, place] of Object.entries(about.archives)) {
     lateFile(module, path, () => {

@@ -2,6 +2,8 @@
  * The lists of the shop's tools: which one is chosen, and what the data book knows of it.
  */
 
+import { putText } from "./dom.js";
+
 /** @typedef {{name: string, title: string, kind: string, values: Record<string, string>,
  *             due: string}} Tool */
 
@@ -33,7 +35,7 @@ export class ToolField {
 
   /** Put back what the page chooses. */
   reset() {
-    this.list.value = this.page;
+    putText(this.list, this.page);
   }
 
   /**
@@ -42,7 +44,7 @@ export class ToolField {
    */
   put(name) {
     if (name === "" || (name !== undefined && name in this.tools)) {
-      this.list.value = name;
+      putText(this.list, name);
     }
   }
 
