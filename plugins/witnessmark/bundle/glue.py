@@ -46,7 +46,6 @@ CHANGES: Mapping[str, str] = {
     "functionsInTableMap=new WeakMap;updateTableMap(0,wasmTable.length)": (
         "functionsInTableMap=new WeakMap"
     ),
-} | {
     # Three questions that are answered by trying and catching the error. For every error that
     # Python's files meet, the engine notes where in the script it is, and to know that it reads
     # the whole script again. What a folder in memory holds can be seen; and functions of a

@@ -11,7 +11,7 @@
 
 import { createHash } from "node:crypto";
 import { readFileSync, writeFileSync } from "node:fs";
-import { createPython, ENVIRONMENT } from "../page/front/python.js";
+import { createPython, ENVIRONMENT, makeFolder } from "../page/front/python.js";
 import { loadScript } from "./script.mjs";
 
 const [, , requestFile = ""] = process.argv;
@@ -41,10 +41,10 @@ const { module } = await createPython({
   hear: (line) => said.push(line),
   prepare(made) {
     Object.assign(made.ENV, ENVIRONMENT, asked.environment);
-    made.FS.mkdirTree(ENVIRONMENT.HOME);
+    makeFolder(made.FS, ENVIRONMENT.HOME);
     made.FS.chdir(ENVIRONMENT.HOME);
     for (const [path, file] of Object.entries(asked.files)) {
-      made.FS.mkdirTree(path.slice(0, path.lastIndexOf("/")));
+      makeFolder(made.FS, path.slice(0, path.lastIndexOf("/")));
       made.FS.writeFile(path, readFileSync(file));
     }
     // Without the paths of this machine: their length alone would shift the memory.

@@ -123,7 +123,7 @@ def _compiled(path: str, source: bytes) -> types.CodeType:
         if isinstance(node, _DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
             node.body[:1] = [] if len(node.body) > 1 else [ast.Pass()]
             ast.fix_missing_locations(node)
-    return _without_lines(compile(tree, path, "exec", dont_inherit=True, optimize=0))
+    return _bare(compile(tree, path, "exec", dont_inherit=True, optimize=0))
 
 
 def _unmarshalled(*told: Any) -> types.CodeType | None:
@@ -132,17 +132,8 @@ def _unmarshalled(*told: Any) -> types.CodeType | None:
     return code if code is None or whole else _bare(code)
 
 
-def _without_lines(code: types.CodeType) -> types.CodeType:
-    """Numbers of lines serve tracebacks only, and a page shows none."""
-    constants = tuple(
-        _without_lines(each) if isinstance(each, types.CodeType) else each
-        for each in code.co_consts
-    )
-    return code.replace(co_consts=constants, co_linetable=b"")
-
-
 def _bare(code: types.CodeType) -> types.CodeType:
-    """Without numbers of lines, and without the docstrings of functions."""
+    """Without what serves tracebacks and ``help`` only: numbers of lines, functions' docstrings."""
     constants = [
         _bare(each) if isinstance(each, types.CodeType) else each for each in code.co_consts
     ]

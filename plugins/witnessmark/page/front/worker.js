@@ -47,16 +47,11 @@ const said = (error) => (error instanceof Error ? error.message : String(error))
 /** @returns {Promise<Evaluate>} */
 async function start() {
   if (image) {
-    // A stack with every error that Python's files meet would have the script read once more.
-    const { stackTraceLimit } = Error;
-    Error.stackTraceLimit = 0;
     try {
       return await fromImage(image);
     } catch (error) {
       long = said(error);
       console.warn(`The heap image could not be used (${long}); starting from the wheels instead.`);
-    } finally {
-      Error.stackTraceLimit = stackTraceLimit;
     }
   }
   const { loadPyodide } = await import(`${here(runtime)}pyodide.mjs`);
