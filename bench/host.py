@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import io
 import queue
+import sys
 import threading
 import time
 from functools import partial
@@ -48,7 +49,7 @@ class Host:
         self._lock = threading.Lock()
         self._content: dict[str, tuple[bytes, int]] = {}
         handler = partial(_Handler, directory=str(folder), host=self)
-        self._server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        self._server = _Server(("127.0.0.1", 0), handler)
         self._server.daemon_threads = True
         self.url = f"http://127.0.0.1:{self._server.server_address[1]}/"
 
@@ -88,6 +89,13 @@ class Host:
                 data, whole = (gzip.compress(each, 6, mtime=0) for each in (data, whole))
             self._content[key] = (whole, len(data))
         return self._content[key]
+
+
+class _Server(ThreadingHTTPServer):
+    def handle_error(self, *request: Any) -> None:
+        """Say what went wrong, unless a browser was closed in the middle of a download."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(*request)
 
 
 class _Handler(SimpleHTTPRequestHandler):

@@ -8,6 +8,7 @@ calculator with everything a widget can hold.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -18,7 +19,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Error, Page
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Route
 
 from tests.browser.nginx import ROOT, Nginx
 
@@ -154,3 +155,10 @@ def live(page: Page) -> None:
         ".every((line) => line.textContent.startsWith('Live'))",
         timeout=START_MS,
     )
+
+
+def held_back(page) -> list[Route]:
+    """Requests for the image, which wait until somebody lets them go on."""
+    waiting: list[Route] = []
+    page.route(re.compile("/image-"), lambda route: waiting.append(route))
+    return waiting

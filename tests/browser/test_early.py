@@ -9,9 +9,8 @@ from pathlib import Path
 from threading import Event, Thread
 
 import pytest
-from playwright.sync_api import Route
 
-from tests.browser.conftest import live, until
+from tests.browser.conftest import held_back, live, until
 
 pytestmark = pytest.mark.browser
 
@@ -79,13 +78,6 @@ PLACES = """[...document.querySelectorAll(
   .map((part) => [part.className, ...["x", "y", "width"].map((side) =>
     Math.round(part.getBoundingClientRect()[side]))])"""
 """Where things are on the page."""
-
-
-def held_back(page) -> list[Route]:
-    """Requests for the image, which wait until somebody lets them go on."""
-    waiting: list[Route] = []
-    page.route(re.compile("/image-"), lambda route: waiting.append(route))
-    return waiting
 
 
 def test_the_script_of_the_theme_comes_after_the_first_result(page, trial, watch):
@@ -216,3 +208,16 @@ def test_the_first_calculator_computes_before_the_page_is_whole(page, trial_serv
         server.shutdown()
         server.server_close()
     assert watch.troubles == []
+
+
+def test_results_that_are_what_the_page_has_stay_where_they_are(page, trial):
+    """Whoever has put the cursor in them, or opened something, is not disturbed by the start."""
+    waiting = held_back(page)
+    page.goto(trial + LEVER)
+    until(page, "document.documentElement.dataset.wmRuntime === 'starting'")
+    page.evaluate("window.parts = [...document.querySelectorAll('.wm-outcome > *')]")
+    assert page.evaluate("window.parts.length") > 1
+    for route in waiting:
+        route.continue_()
+    live(page)
+    assert page.evaluate("window.parts.every((part) => part.isConnected)")

@@ -58,8 +58,8 @@ def test_handlers_in_a_part_are_found() -> None:
         (
             LEVER + WEDGE,
             [
-                f'<link rel="modulepreload" href="{SCRIPTS}/worker.js">',
                 f'<script src="{SCRIPTS}/early.js" data-calculator="lever">',
+                f'<link rel="modulepreload" href="{SCRIPTS}/worker.js">',
             ],
         ),
         ("<p>420</p>", [f'<script src="{SCRIPTS}/early.js">']),
@@ -97,6 +97,26 @@ def test_a_page_is_first_shown_when_half_of_it_is_there() -> None:
         publication = Publication("assets/witnessmark/front-0123", offline=False)
         html = publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
         assert re.findall(r'<link rel="expect" href="([^"]*)" blocking="render">', html) == shown
+
+
+def test_a_page_says_whether_calculators_stand_in_its_steps() -> None:
+    """The style sheet gives them room beside the text; elsewhere the text keeps its width."""
+    step, other = '<section class="wm-step" id="s"><p>420</p>{}</section>', "<h2>4</h2>{}"
+    for body, marked in (
+        (step.format("") + step.format(LEVER), True),
+        (step.format("") + other.format(LEVER), False),
+        (other.format(LEVER) + step.format(""), False),
+        (step.format(""), False),
+    ):
+        stand_ins = StandIns()
+        page = (
+            "<!doctype html><html><head></head><body>"
+            f'<article class="md-content__inner md-typeset">{stand_ins.put(body)}</article>'
+            "</body></html>"
+        )
+        publication = Publication("assets/witnessmark/front-0123", offline=False)
+        html = publication.page(page, lambda uri: f"../{uri}", "", stand_ins).html
+        assert ('class="md-content__inner md-typeset wm-beside"' in html) == marked
 
 
 FOLDER = "assets/witnessmark/front-0123456789ab"

@@ -3,7 +3,8 @@
 The script is written for programs of every kind, with libraries that are linked later: it
 brings graphics, sound, windows, sockets of browsers. Of these it hands to the module what the
 module imports; the rest nobody can reach. Here the references to that rest are taken away, so
-that ``minify.mjs`` finds that it is used by nobody and leaves it out.
+that ``minify.mjs`` finds that it is used by nobody and leaves it out. The runtime's own loader
+goes too: only the long way of starting needs it, and that has the whole script.
 
 Every cut names the very text that it changes. Of a script that does not have it, that part
 stays as it is; a test holds that the pinned one has all of them.
@@ -21,6 +22,9 @@ ASKED = frozenset({"ENV", "FS", "UTF8ToString", "stringToNewUTF8"})
 
 # Pointers to these stand in a table of the module which only a program that draws looks into.
 _GRAPHICS = "emscripten_gl"
+
+# What the module asks for and need not do anything.
+_IDLE = {"pyodide_js_init": "()=>{}"}
 
 _TABLE = "var wasmImports={"
 _SIGNATURE = re.compile(r'([\w$]+)\.sig="\w*";')
@@ -46,6 +50,22 @@ CHANGES: Mapping[str, str] = {
     "functionsInTableMap=new WeakMap;updateTableMap(0,wasmTable.length)": (
         "functionsInTableMap=new WeakMap"
     ),
+    # The runtime's own loader, with its packages and its objects of the page, is another start.
+    "pyodide_js_init();pyodide_js_init.sig": "pyodide_js_init.sig",
+    # Loops, sound, graphics and libraries of programs that draw, and files that are not in memory.
+    'Module["requestAnimationFrame"]=MainLoop.requestAnimationFrame;'
+    'Module["pauseMainLoop"]=MainLoop.pause;Module["resumeMainLoop"]=MainLoop.resume;'
+    "MainLoop.init();": "",
+    "registerPostMainLoop(()=>SDL.audio?.queueNewAudioData?.());": "",
+    "registerWasmPlugin();FS.createPreloadedFile=FS_createPreloadedFile;": "",
+    "FS.filesystems={MEMFS,IDBFS,NODEFS,WORKERFS,PROXYFS}": "FS.filesystems={MEMFS}",
+    "if(ENVIRONMENT_IS_NODE){NODEFS.staticInit()}": "",
+    "IDBFS.quit();": "",
+    'Module["LZ4"]=LZ4;': "",
+    'Module["FS_createPreloadedFile"]=FS_createPreloadedFile;': "",
+    "var requestFullscreen=Browser.requestFullscreen;var setCanvasSize=Browser.setCanvasSize;"
+    "var getUserMedia=Browser.getUserMedia;var createContext=Browser.createContext;": "",
+    'Module["requestFullscreen"]=requestFullscreen;': "",
     # Three questions that are answered by trying and catching the error. For every error that
     # Python's files meet, the engine notes where in the script it is, and to know that it reads
     # the whole script again. What a folder in memory holds can be seen; and functions of a
@@ -81,7 +101,7 @@ def _without_imports(script: str, wanted: set[str]) -> str:
         return script
     rows = dict(_rows(script[begin:end]))
     kept = {
-        name: value
+        name: _IDLE.get(name, value)
         for name, value in rows.items()
         if name in wanted and not name.startswith(_GRAPHICS)
     }

@@ -20,6 +20,8 @@ _THEME = re.compile(
     r'<script src="([^"]*assets/javascripts/bundle\.[0-9a-f]{8}\.min\.js)"></script>'
     r'(?=\s*<script src="[^"]*/front-[0-9a-f]{12}/main\.js" type="module"></script>\s*</body>)'
 )
+_CONTENT = re.compile(r'<article class="md-content__inner md-typeset(?=")')
+_STEP = '<section class="wm-step"'
 _HEAD = re.compile(r"<head[^>]*>(?:\s*<meta charset[^>]*>)?", re.IGNORECASE)
 
 
@@ -80,7 +82,7 @@ class Publication:
         done = move_inline_parts(html, url_of)
         self.moved |= done.files
         whole = last.filled(done.html) if last else done.html
-        whole = _begun_early(whole, url_of(self.scripts))
+        whole = _begun_early(_with_room_beside(whole), url_of(self.scripts))
         return PublishedPage(whole, handlers_in(html))
 
     def finish(self, site: Path, leave_out: Iterable[str]) -> None:
@@ -112,8 +114,8 @@ def _begun_early(html: str, scripts: str) -> str:
     first = _CALCULATOR.search(html)
     if first:
         tag = (
-            f'{_shown_from(html)}<link rel="modulepreload" href="{scripts}/worker.js">'
-            f'<script src="{scripts}/{EARLY}" data-calculator="{first[1]}"></script>'
+            f'{_shown_from(html)}<script src="{scripts}/{EARLY}" data-calculator="{first[1]}">'
+            f'</script><link rel="modulepreload" href="{scripts}/worker.js">'
         )
         html = _THEME.sub(r'<script data-wm-later="\1"></script>', html, count=1)
     return _HEAD.sub(lambda head: head[0] + tag, html, count=1)
@@ -123,3 +125,17 @@ def _shown_from(html: str) -> str:
     """The tag that has a browser show nothing before the last calculator of the first half."""
     before = [place[1] for place in _PLACE.finditer(html, 0, len(html) // 2)]
     return f'<link rel="expect" href="#{before[-1]}" blocking="render">' if before else ""
+
+
+def _with_room_beside(html: str) -> str:
+    """The page, marked where its steps have calculators, which may stand beside the text.
+
+    A style sheet could find that out itself (``:has``), but a browser would then style all that
+    is there anew for every part of the page that arrives.
+    """
+    at = html.find(_STEP)
+    while at >= 0:
+        if html.find("<wm-calculator", at, html.find("</section>", at)) >= 0:
+            return _CONTENT.sub(r"\g<0> wm-beside", html, count=1)
+        at = html.find(_STEP, at + 1)
+    return html

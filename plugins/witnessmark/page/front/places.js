@@ -2,36 +2,35 @@
  * Where a calculator shows what came out: its results and its drawings.
  */
 
-const PLACES = [".wm-outcome", ".wm-drawings"];
-
 export class Places {
   /** @param {HTMLElement} root */
   constructor(root) {
     this.root = root;
-    /** What the build has put there. @type {Map<string, Node[]>} */
+    /** What the build has put there, where something else has been since. @type {Map<string, Node[]>} */
     this.own = new Map();
   }
 
-  /** Remember what the page has, the first time it is seen. */
-  remember() {
-    if (this.own.size === 0) {
-      for (const place of PLACES) {
-        const nodes = this.root.querySelector(place)?.childNodes ?? [];
-        this.own.set(place, [...nodes].map((node) => node.cloneNode(true)));
-      }
-    }
-  }
-
   /**
-   * Put new parts in; what the reader has opened stays open.
-   * @param {string} place
+   * Put new parts in, unless the same stand there; what the reader has opened stays open.
+   * @param {string} name
    * @param {Node[]} parts
    */
-  put(place, parts) {
-    const opened = [...this.root.querySelectorAll(`${place} details[open]`)];
-    this.root.querySelector(place)?.replaceChildren(...parts);
+  put(name, parts) {
+    const place = this.root.querySelector(name);
+    const before = [...(place?.childNodes ?? [])];
+    if (!this.own.has(name)) {
+      this.own.set(name, before);
+    }
+    parts.forEach((part) => part.normalize()); // a parser makes one text of neighbours
+    const same = (/** @type {Node} */ node, /** @type {number} */ at) =>
+      node.isEqualNode(parts[at] ?? null);
+    if (before.length === parts.length && before.every(same)) {
+      return;
+    }
+    const opened = [...this.root.querySelectorAll(`${name} details[open]`)];
+    place?.replaceChildren(...parts);
     for (const { className } of opened) {
-      this.root.querySelector(`${place} details.${className}`)?.setAttribute("open", "");
+      this.root.querySelector(`${name} details.${className}`)?.setAttribute("open", "");
     }
   }
 

@@ -5,6 +5,7 @@
 import { withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { Drawings } from "./drawings.js";
+import { putAside, putBack } from "./folded.js";
 import { entriesIn, keep, pageRecord, unfinished } from "./kept.js";
 import { Lines } from "./lines.js";
 import { Places } from "./places.js";
@@ -49,7 +50,6 @@ export class CalculatorElement extends HTMLElement {
 
   /** Everything that the build has written is there: take it over. */
   takeUp() {
-    this.places.remember();
     this.fields = [...this.querySelectorAll(".wm-entry")].map(
       (node) => new EntryField(/** @type {HTMLElement} */ (node)),
     );
@@ -57,6 +57,7 @@ export class CalculatorElement extends HTMLElement {
       (node) => new ToolField(/** @type {HTMLElement} */ (node)),
     );
     this.drawings.remember();
+    putAside(this);
     const listening = new AbortController();
     const { signal } = listening;
     const form = this.querySelector("form");
@@ -130,6 +131,7 @@ export class CalculatorElement extends HTMLElement {
   }
 
   disconnectedCallback() {
+    putBack();
     this.undo.forEach((undo) => undo());
     clearTimeout(this.pause);
     this.lines.hush();
