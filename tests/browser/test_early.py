@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -10,7 +13,7 @@ from threading import Event, Thread
 
 import pytest
 
-from tests.browser.conftest import held_back, live, until
+from tests.browser.conftest import IMPATIENT, held_back, let_go, live, until
 
 pytestmark = pytest.mark.browser
 
@@ -58,16 +61,6 @@ def test_an_address_with_a_search_in_it_searches_at_once(page, trial, watch):
     assert watch.troubles == []
 
 
-IMPATIENT = """(() => {
-  const own = window.setTimeout;
-  window.setTimeout = (go, ms, ...more) => own(go, ms === 2500 ? 600_000 : ms, ...more);
-  new MutationObserver(() => {
-    const line = document.querySelector("wm-calculator .wm-runtime");
-    if (line?.textContent.startsWith("Live")) { window.liveAt ??= performance.now(); }
-  }).observe(document, { childList: true, subtree: true, characterData: true });
-})()"""
-"""The theme's script is not brought by the clock; when the first result was there is noted."""
-
 THEME = """performance.getEntriesByType("resource")
   .find(({ name }) => /\\/bundle\\.[0-9a-f]{8}\\.min\\.js$/.test(name))"""
 
@@ -113,8 +106,7 @@ def test_a_reader_who_wants_to_search_does_not_wait_for_python(page, trial, watc
     until(page, "!document.querySelector('#__search').checked")
     page.wait_for_timeout(500)
     assert page.evaluate(PLACES) == places
-    for route in waiting:
-        route.continue_()
+    let_go(page, waiting)
     live(page)
     assert watch.troubles == []
 
@@ -126,8 +118,7 @@ def test_a_slow_start_does_not_keep_the_theme_waiting(page, trial):
     until(page, f"{THEME} !== undefined", timeout=30_000)
     assert page.evaluate("document.documentElement.dataset.wmRuntime") == "starting"
     assert page.evaluate(f"{THEME}.startTime") >= 2_500
-    for route in waiting:
-        route.continue_()
+    let_go(page, waiting)
 
 
 def test_a_start_that_fails_does_not_keep_the_theme_waiting(page, trial):
@@ -156,18 +147,21 @@ def test_a_page_without_calculators_has_its_theme_at_once(page, trial):
 
 
 class _Slowly(SimpleHTTPRequestHandler):
-    """Hands a page over up to a little behind its first calculator; the rest when it is let."""
+    """Hands a page over up to so many bytes behind some text of it; the rest when it is let."""
 
-    def __init__(self, *args, go_on: Event, **kwargs) -> None:
+    def __init__(self, *args, slug: str, text: bytes, beyond: int, go_on: Event, **kwargs) -> None:
+        self.slug = slug
+        self.text = text
+        self.beyond = beyond
         self.go_on = go_on
         super().__init__(*args, **kwargs)
 
     def do_GET(self) -> None:
-        if not self.path.endswith(LEVER):
+        if not self.path.endswith(self.slug):
             super().do_GET()
             return
         data = Path(self.translate_path(self.path), "index.html").read_bytes()
-        end = data.index(b"</wm-calculator>") + 200
+        end = data.index(self.text) + self.beyond
         self.send_response(200)
         self.send_header("Content-Type", "text/html; charset=utf-8")
         self.send_header("Content-Length", str(len(data)))
@@ -181,16 +175,30 @@ class _Slowly(SimpleHTTPRequestHandler):
         """Say nothing."""
 
 
-def test_the_first_calculator_computes_before_the_page_is_whole(page, trial_server, watch):
-    """The server pauses behind it; entries are taken, and the rest joins in later."""
+@contextmanager
+def in_two_parts(
+    folder: Path, slug: str, text: bytes, beyond: int = 200
+) -> Iterator[tuple[str, Event]]:
+    """The address of a page that stops behind a text, and what lets it go on."""
     go_on = Event()
-    server = ThreadingHTTPServer(
-        ("127.0.0.1", 0), partial(_Slowly, directory=str(trial_server.folder), go_on=go_on)
+    handler = partial(
+        _Slowly, directory=str(folder), slug=slug, text=text, beyond=beyond, go_on=go_on
     )
+    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
     server.daemon_threads = True
     Thread(target=server.serve_forever, daemon=True).start()
     try:
-        page.goto(f"http://127.0.0.1:{server.server_port}/{LEVER}", wait_until="commit")
+        yield f"http://127.0.0.1:{server.server_port}/{slug}", go_on
+    finally:
+        go_on.set()
+        server.shutdown()
+        server.server_close()
+
+
+def test_the_first_calculator_computes_before_the_page_is_whole(page, trial_server, watch):
+    """The server pauses behind it; entries are taken, and the rest joins in later."""
+    with in_two_parts(trial_server.folder, LEVER, b"</wm-calculator>") as (url, go_on):
+        page.goto(url, wait_until="commit")
         live(page)
         page.locator("#wm-long-lever-teeth").wait_for(state="attached")
         assert page.evaluate("document.readyState") == "loading"
@@ -203,10 +211,31 @@ def test_the_first_calculator_computes_before_the_page_is_whole(page, trial_serv
         page.locator("#wm-long-lever-2-torque").fill("200")
         figure = '#wm-long-lever-2 [data-result="pull"] .wm-figure'
         until(page, f"document.querySelector('{figure}').textContent.startsWith('20')")
-    finally:
+    assert watch.troubles == []
+
+
+@pytest.mark.parametrize("beyond", [0, 200])
+def test_a_fed_calculator_waits_for_its_source(page, trial, trial_server, watch, beyond):
+    """The server pauses before what feeds it, or in the middle of that; nothing changes by it."""
+    results = "document.querySelector('#wm-pin-shear .wm-outcome').innerText"
+    held_back(page)
+    page.goto(f"{trial}procedures/chain/")
+    own = page.evaluate(results)
+    page.unroute_all()
+    source = b'<wm-calculator id="wm-pin-share"'
+    slug = "procedures/chain/"
+    with in_two_parts(trial_server.folder, slug, source, beyond) as (url, go_on):
+        page.goto(url, wait_until="commit")
+        until(page, "document.documentElement.dataset.wmRuntime === 'live'")
+        page.wait_for_timeout(1000)
+        assert page.evaluate(results) == own
         go_on.set()
-        server.shutdown()
-        server.server_close()
+        until(page, "document.readyState === 'complete'")
+        until(page, "[...document.querySelectorAll('wm-calculator')].every((e) => !e.waiting)")
+        assert page.evaluate(results) == own
+        live(page)
+        page.locator("#wm-first-lever-torque").fill("500")
+        until(page, f"{results} !== {json.dumps(own)}")
     assert watch.troubles == []
 
 
@@ -217,7 +246,6 @@ def test_results_that_are_what_the_page_has_stay_where_they_are(page, trial):
     until(page, "document.documentElement.dataset.wmRuntime === 'starting'")
     page.evaluate("window.parts = [...document.querySelectorAll('.wm-outcome > *')]")
     assert page.evaluate("window.parts.length") > 1
-    for route in waiting:
-        route.continue_()
+    let_go(page, waiting)
     live(page)
     assert page.evaluate("window.parts.every((part) => part.isConnected)")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.browser.conftest import held_back, live, until
+from tests.browser.conftest import IMPATIENT, held_back, let_go, live, until
 
 pytestmark = pytest.mark.browser
 
@@ -19,13 +19,13 @@ OWN = """document.querySelector("wm-calculator").fields
 
 def test_folded_fields_are_back_with_the_first_result(page, trial, watch):
     """They count meanwhile, and what the reader then types into them is worked out."""
+    page.add_init_script(IMPATIENT)
     waiting = held_back(page)
     page.goto(trial + LEVER)
     until(page, STARTING)
     assert page.evaluate(FOLDED) == 0
     assert page.evaluate(OWN) == "0.2 mm"
-    for route in waiting:
-        route.continue_()
+    let_go(page, waiting)
     live(page)
     until(page, f"{FOLDED} > 0")
     before = page.locator("[data-result='spare'] .wm-number").first.text_content()
@@ -48,6 +48,7 @@ def test_folded_fields_are_back_with_the_first_result(page, trial, watch):
 )
 def test_whoever_reaches_for_the_page_finds_everything(page, trial, reach):
     """Keyboard, finger and paper do not wait for Python."""
+    page.add_init_script(IMPATIENT)
     held_back(page)
     page.goto(trial + LEVER)
     until(page, STARTING)
@@ -58,6 +59,7 @@ def test_whoever_reaches_for_the_page_finds_everything(page, trial, reach):
 
 def test_a_part_that_the_page_opens_has_its_fields(page, trial):
     """As it does for the engine that was on the bench before."""
+    page.add_init_script(IMPATIENT)
     held_back(page)
     page.goto(trial + TWO)
     until(page, STARTING)
@@ -77,6 +79,5 @@ def test_a_slow_start_does_not_keep_them_away(page, trial):
     """What somebody looks for with the browser's own search is there before Python is."""
     held_back(page)
     page.goto(trial + LEVER)
-    until(page, STARTING)
     until(page, f"{FOLDED} > 0", timeout=10_000)
     assert page.evaluate("document.documentElement.dataset.wmRuntime") == "starting"

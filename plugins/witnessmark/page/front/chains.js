@@ -52,6 +52,15 @@ function withSources(elements) {
 }
 
 /**
+ * Whether calculators and all that feeds them have been taken over: while a page arrives, a source
+ * may be there without its entries.
+ * @param {CalculatorElement[]} elements
+ */
+export function areTaken(elements) {
+  return withSources(elements).every((each) => each.taken);
+}
+
+/**
  * What a calculator is asked with: its typed texts, where the other entries come from, its tools.
  * @param {CalculatorElement} element
  * @returns {{calculator: string, entries: Record<string, unknown>,

@@ -2,7 +2,7 @@
  * The calculator in the page: takes over the form and the results that the build has put there.
  */
 
-import { withFed, workOut } from "./chains.js";
+import { areTaken, withFed, workOut } from "./chains.js";
 import { EntryField } from "./entries.js";
 import { Drawings } from "./drawings.js";
 import { putAside, putBack } from "./folded.js";
@@ -24,6 +24,8 @@ export class CalculatorElement extends HTMLElement {
   fields = [];
   /** @type {ToolField[]} */
   tools = [];
+  /** Whether all of it is here and has been taken over. */
+  taken = false;
   /** Counts evaluations asked for; only the answer to the last one is shown. */
   serial = 0;
   /** The field typed in last. @type {EntryField | null} */
@@ -56,6 +58,7 @@ export class CalculatorElement extends HTMLElement {
     this.tools = [...this.querySelectorAll(".wm-tool")].map(
       (node) => new ToolField(/** @type {HTMLElement} */ (node)),
     );
+    this.taken = true;
     this.drawings.remember();
     putAside(this);
     const listening = new AbortController();
@@ -255,7 +258,11 @@ export class CalculatorElement extends HTMLElement {
       return;
     }
     await null; // where many calculators come into a page at once, all are there now
-    const asking = (alone ? [this] : withFed(this)).map((each) => each.ask());
+    const concerned = () => (alone ? [this] : withFed(this));
+    if (!areTaken(concerned())) {
+      await parsed;
+    }
+    const asking = concerned().map((each) => each.ask());
     /** @type {Map<string, Outcome | Error>} */
     let answers = new Map();
     let trouble = new Error();
