@@ -63,6 +63,9 @@ def test_a_part_that_the_page_opens_has_its_fields(page, trial):
     held_back(page)
     page.goto(trial + TWO)
     until(page, STARTING)
+    page.evaluate(
+        "document.querySelector('details.wm-placed[open]')?.dispatchEvent(new Event('toggle'))"
+    )
     part = "details.wm-placed:not([open])"
     inside = f"document.querySelectorAll('{part} form input').length"
     assert page.locator(part).count() > 0

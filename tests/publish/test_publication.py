@@ -58,8 +58,8 @@ def test_handlers_in_a_part_are_found() -> None:
         (
             LEVER + WEDGE,
             [
-                f'<script src="{SCRIPTS}/early.js" data-calculator="lever">',
                 f'<link rel="modulepreload" href="{SCRIPTS}/worker.js">',
+                f'<script src="{SCRIPTS}/early.js" data-calculator="lever">',
             ],
         ),
         ("<p>420</p>", [f'<script src="{SCRIPTS}/early.js">']),

@@ -114,8 +114,8 @@ def _begun_early(html: str, scripts: str) -> str:
     first = _CALCULATOR.search(html)
     if first:
         tag = (
-            f'{_shown_from(html)}<script src="{scripts}/{EARLY}" data-calculator="{first[1]}">'
-            f'</script><link rel="modulepreload" href="{scripts}/worker.js">'
+            f'{_shown_from(html)}<link rel="modulepreload" href="{scripts}/worker.js">'
+            f'<script src="{scripts}/{EARLY}" data-calculator="{first[1]}"></script>'
         )
         html = _THEME.sub(r'<script data-wm-later="\1"></script>', html, count=1)
     return _HEAD.sub(lambda head: head[0] + tag, html, count=1)

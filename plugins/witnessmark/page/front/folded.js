@@ -45,9 +45,13 @@ export function putBack() {
   aside.clear();
 }
 
-/** A part may be opened by the page itself, for the engine on the bench. @param {Event} event */
+/**
+ * A part may be opened by the page itself, for the engine on the bench. What was open from the
+ * first tells so too, and hides nothing.
+ * @param {Event} event
+ */
 function opened({ target }) {
-  if (target instanceof Element && [...aside.keys()].some((part) => target.contains(part))) {
+  if ([...aside.keys()].some((part) => part.closest("details") === target)) {
     putBack();
   }
 }
