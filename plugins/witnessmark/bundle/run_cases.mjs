@@ -38,12 +38,12 @@ async function fromImage() {
   const decoder = await WebAssembly.compile(read(site.image.unpacker));
   const unpacker = new Unpacker(await WebAssembly.instantiate(decoder, Unpacker.IMPORTS));
   /** @param {string} place */
-  const unpacked = (place) => unpacker.unpacked(new Blob([read(place)]).stream());
-  const plain = await new Response(unpacked(site.image.module)).arrayBuffer();
+  const packed = (place) => new Blob([read(place)]).stream();
+  const plain = await new Response(unpacker.unpacked(packed(site.image.module))).arrayBuffer();
   const { evaluate, module } = await restore({
     createModule: Promise.resolve(loadScript(file(site.image.script))),
     wasm: WebAssembly.compile(plain),
-    image: Promise.resolve(unpacked(site.image.file)),
+    image: Promise.resolve(unpacker.pieces(packed(site.image.file))),
     about: site.image,
     archive: (/** @type {string} */ place) => {
       opened.push(place);

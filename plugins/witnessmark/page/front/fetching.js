@@ -3,7 +3,7 @@
  * here, so that any static host sends few bytes.
  */
 
-import { Unpacker } from "./unpacker.js";
+import { inParts, Unpacker } from "./unpacker.js";
 
 /** @param {string} url */
 async function fetched(url) {
@@ -23,6 +23,17 @@ export async function unpacked(url, unpacker) {
   const { body, declared } = await fetched(url);
   // A host that declares the file's own compression to the browser has it undone already.
   return declared ? body : (await unpacker).unpacked(body);
+}
+
+/**
+ * @param {string} url
+ * @param {Promise<Unpacker>} unpacker
+ * @returns {Promise<AsyncIterable<Uint8Array>>} the decompressed content of a .zst file, in pieces
+ *   that are good only until the next one is asked for
+ */
+export async function pieces(url, unpacker) {
+  const { body, declared } = await fetched(url);
+  return declared ? inParts(body) : (await unpacker).pieces(body);
 }
 
 /**

@@ -4,7 +4,7 @@
  * the image as it lies in memory, because decompressing it is a good part of a start.
  */
 
-import { compiled, fetchUnpacker, unpacked } from "./fetching.js";
+import { compiled, fetchUnpacker, pieces, unpacked } from "./fetching.js";
 import { held, hold } from "./held.js";
 import { sizeOf } from "./restore.js";
 import { ROOT } from "./root.js";
@@ -57,10 +57,10 @@ export function imageOf(about) {
   const file = here(about.file);
   const others = async () => {
     laid.delete(file);
-    const stream = await unpacked(file, decoderOf(about));
+    const image = await pieces(file, decoderOf(about));
     // Other threads compile the module while this one decompresses the image, and not before.
     await moduleHere;
-    return stream;
+    return image;
   };
   return laid.has(file) ? held(nameOf(about), about.stamp, sizeOf(about)).catch(others) : others();
 }

@@ -26,7 +26,8 @@ import { callText, createPython, ENVIRONMENT, lateFile, makeFolder } from "./pyt
  * @typedef {object} Parts
  * @property {Promise<import("./python.js").CreateModule>} createModule
  * @property {Promise<WebAssembly.Module>} wasm
- * @property {Promise<ReadableStream<Uint8Array> | Held>} image  the image, decompressed
+ * @property {Promise<AsyncIterable<Uint8Array> | Held>} image  the image, decompressed; a piece
+ *   of it need be good only until the next one is asked for
  * @property {Image} about
  * @property {(place: string) => Uint8Array} archive  the content of an archive, at once
  * @property {(name: string) => void} [mark]         told how far the start has come
@@ -131,13 +132,13 @@ async function put(source, about, created) {
 }
 
 /**
- * Write the image into memory: what comes before the module is there waits for it.
+ * Write the image into memory, piece by piece; what comes before the module is there waits for it.
  *
- * @param {ReadableStream<Uint8Array>} stream
+ * @param {AsyncIterable<Uint8Array>} pieces
  * @param {Image} about
  * @param {Promise<Uint8Array>} created
  */
-async function fill(stream, about, created) {
+async function fill(pieces, about, created) {
   /** @type {Uint8Array[]} */
   const waiting = [];
   /** @type {Uint8Array | null} */
@@ -149,42 +150,39 @@ async function fill(stream, about, created) {
     () => {}, // told by whoever waits for both
   );
   const runs = about.runs.map(([begin, end]) => ({ at: begin, end }));
-  const write = () => {
-    for (let chunk of waiting.splice(0)) {
-      while (chunk.length > 0) {
-        const run = runs[0];
-        if (run === undefined) {
-          throw new Error("the heap image is larger than it should be");
-        }
-        const part = chunk.subarray(0, run.end - run.at);
-        heap?.set(part, run.at);
-        run.at += part.length;
-        chunk = chunk.subarray(part.length);
-        if (run.at === run.end) {
-          runs.shift();
-        }
+  const write = (/** @type {Uint8Array} */ memory, /** @type {Uint8Array} */ piece) => {
+    let rest = piece;
+    while (rest.length > 0) {
+      const run = runs[0];
+      if (run === undefined) {
+        throw new Error("the heap image is larger than it should be");
+      }
+      const part = rest.subarray(0, run.end - run.at);
+      memory.set(part, run.at);
+      run.at += part.length;
+      rest = rest.subarray(part.length);
+      if (run.at === run.end) {
+        runs.shift();
       }
     }
   };
   let head = "";
-  const reader = stream.getReader();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) {
-      break;
-    }
-    const rest = value.subarray(about.stamp.length - head.length);
-    head += String.fromCharCode(...value.subarray(0, value.length - rest.length));
+  for await (const piece of pieces) {
+    const rest = piece.subarray(about.stamp.length - head.length);
+    head += String.fromCharCode(...piece.subarray(0, piece.length - rest.length));
     if (head !== about.stamp.slice(0, head.length)) {
       throw new Error("the heap image belongs to another build");
     }
-    waiting.push(rest);
     if (heap) {
-      write();
+      const memory = heap;
+      waiting.splice(0).forEach((early) => write(memory, early));
+      write(memory, rest);
+    } else {
+      waiting.push(rest.slice());
     }
   }
-  heap = await created;
-  write();
+  const memory = await created;
+  waiting.forEach((early) => write(memory, early));
   if (head !== about.stamp || runs.length > 0) {
     throw new Error("the heap image is not whole");
   }

@@ -18,11 +18,12 @@ export class Unpacker {
   }
 
   /**
-   * The content of a compressed stream. It fails where the stream is damaged or not whole.
+   * The content of a compressed stream, in pieces that are good only until the next one is asked
+   * for: they lie in the decoder's own memory. Fails where the stream is damaged or not whole.
    * @param {ReadableStream<Uint8Array>} stream
-   * @returns {ReadableStream<Uint8Array>}
+   * @returns {AsyncGenerator<Uint8Array, void, void>}
    */
-  unpacked(stream) {
+  async *pieces(stream) {
     const { library, inSize, outSize } = this;
     const context = library.ZSTD_createDCtx();
     const taken = library.malloc(inSize);
@@ -30,50 +31,70 @@ export class Unpacker {
     /** Two structures of three words: address, size, position. */
     const input = library.malloc(24);
     const output = input + 12;
-    const free = () => {
-      library.ZSTD_freeDCtx(context);
-      [taken, given, input].forEach((address) => library.free(address));
-    };
     const memory = () => library.memory.buffer;
     const words = (/** @type {number} */ address) => new Uint32Array(memory(), address, 3);
     /** What the decoder still wants; 0 at the end of what was compressed. */
     let wanted = 1;
-
-    /**
-     * @param {Uint8Array} piece  not longer than `inSize`
-     * @param {TransformStreamDefaultController<Uint8Array>} to
-     */
-    const unpack = (piece, to) => {
-      new Uint8Array(memory()).set(piece, taken);
-      words(input).set([taken, piece.length, 0]);
-      let full = true;
-      while (full || words(input)[2] !== piece.length) {
-        words(output).set([given, outSize, 0]);
-        wanted = library.ZSTD_decompressStream(context, output, input) >>> 0;
-        if (wanted >= LEAST_ERROR) {
-          throw new Error(`what came is damaged (error ${2 ** 32 - wanted})`);
+    try {
+      for await (const bytes of inParts(stream, inSize)) {
+        new Uint8Array(memory()).set(bytes, taken);
+        words(input).set([taken, bytes.length, 0]);
+        let full = true;
+        while (full || words(input)[2] !== bytes.length) {
+          words(output).set([given, outSize, 0]);
+          wanted = library.ZSTD_decompressStream(context, output, input) >>> 0;
+          if (wanted >= LEAST_ERROR) {
+            throw new Error(`what came is damaged (error ${2 ** 32 - wanted})`);
+          }
+          const [, , size = 0] = words(output);
+          if (size > 0) {
+            yield new Uint8Array(memory(), given, size);
+          }
+          full = size === outSize;
         }
-        const [, , size = 0] = words(output);
-        if (size > 0) {
-          to.enqueue(new Uint8Array(memory(), given, size).slice());
-        }
-        full = size === outSize;
       }
-    };
-    return stream.pipeThrough(
-      new TransformStream({
-        transform(bytes, to) {
-          for (let at = 0; at < bytes.length; at += inSize) {
-            unpack(bytes.subarray(at, at + inSize), to);
-          }
-        },
-        flush() {
-          free();
-          if (wanted !== 0) {
-            throw new Error("what came is not whole");
-          }
-        },
-      }),
-    );
+    } finally {
+      library.ZSTD_freeDCtx(context);
+      [taken, given, input].forEach((address) => library.free(address));
+    }
+    if (wanted !== 0) {
+      throw new Error("what came is not whole");
+    }
+  }
+
+  /**
+   * The content of a compressed stream as a stream. It fails as `pieces` does.
+   * @param {ReadableStream<Uint8Array>} stream
+   * @returns {ReadableStream<Uint8Array>}
+   */
+  unpacked(stream) {
+    const pieces = this.pieces(stream);
+    return new ReadableStream({
+      async pull(to) {
+        const { done, value } = await pieces.next();
+        done ? to.close() : to.enqueue(value.slice());
+      },
+      async cancel() {
+        await pieces.return();
+      },
+    });
+  }
+}
+
+/**
+ * What a stream brings, in parts of a greatest size.
+ * @param {ReadableStream<Uint8Array>} stream
+ * @param {number} most
+ */
+export async function* inParts(stream, most = Infinity) {
+  const reader = stream.getReader();
+  try {
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      for (let at = 0; at < part.value.length; at += most) {
+        yield part.value.subarray(at, at + most);
+      }
+    }
+  } finally {
+    await reader.cancel();
   }
 }
